@@ -1,0 +1,62 @@
+// Package code is the table of symbologies: what each is called, what it can
+// carry, how it is encoded and decoded, and the limits its standard sets. To
+// add a symbology is to add one folder below symbol and one row here.
+package code
+
+import (
+	"unspool/symbol"
+	"unspool/unit"
+)
+
+// Options are the choices a programme makes for a code, beyond its text.
+type Options struct {
+	Check     Check // the rule of the optional check character
+	Given     bool  // the text already ends in its check character: prove it, do not add one
+	FullASCII bool  // Code 39 only: pairs of characters stand for all of ASCII
+	// Start and Stop are Codabar's guard letters, "A" to "D"; empty means "A" and
+	// "A"... unless the text brings its own.
+	Start, Stop string
+}
+
+// Check names a rule for an optional check character, in lower case as a card
+// file writes it.
+type Check string
+
+// Check rules.
+const (
+	NoCheck Check = ""
+	Mod43   Check = "mod43" // Code 39
+	Mod10   Check = "mod10" // Interleaved 2 of 5: weights 3, 1 from the right
+	Luhn    Check = "luhn"  // Interleaved 2 of 5, Codabar: weights 2, 1 from the right
+	Mod16   Check = "mod16" // Codabar, start and stop counted
+)
+
+// Kind is one symbology.
+type Kind struct {
+	Name   string // as a card file writes it: "code39"
+	Title  string // as a person writes it: "Code 39"
+	Family symbol.Family
+	Checks []Check // optional check rules it knows, besides NoCheck
+	HasGap bool    // it has intercharacter gaps
+
+	// Encode makes the symbol for text. The error names the first character it
+	// cannot carry and what to do.
+	Encode func(text string, o Options) (symbol.Logical, error)
+	// Decode is the symbology's reference decode of a whole symbol: element
+	// widths from the first bar to the last, in any one unit, scanned from
+	// either end. It never panics.
+	Decode func(widths []float64, o Options) (symbol.Reading, error)
+
+	QuietX int // quiet zone each side, in X
+	// QuietFloor is an older, larger floor of the quiet zone that some
+	// specifications still state; 0 where there is none.
+	QuietFloor unit.Length
+	// MinRatio is the least legal N at a narrow element x, MaxRatio the largest.
+	MinRatio func(x unit.Length) float64
+	MaxRatio float64
+	// MinX is the smallest X the symbology's specification allows in open use; 0
+	// where it leaves that to the application.
+	MinX unit.Length
+	// MinHeight is the bar height recommended for scanning by hand.
+	MinHeight func(width unit.Length) unit.Length
+}
