@@ -81,4 +81,3 @@ type Assets interface {
 	// is none.
 	Fallback(r rune) []byte
 }
-
