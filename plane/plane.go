@@ -81,3 +81,41 @@ type Picture struct {
 	Grid
 	R []float32 // row by row
 }
+
+// Without is the part of r that lies in none of the holes, as rectangles that
+// do not overlap.
+func (r Rect) Without(holes []Rect) []Rect {
+	rest := []Rect{r}
+	for _, h := range holes {
+		var next []Rect
+		for _, p := range rest {
+			next = append(next, p.minus(h)...)
+		}
+		rest = next
+	}
+	return rest
+}
+
+func (r Rect) minus(h Rect) []Rect {
+	h = h.And(r)
+	if h.Empty() {
+		return []Rect{r}
+	}
+	var out []Rect
+	for _, p := range [...]Rect{
+		{r.X0, r.Y0, r.X1, h.Y0},
+		{r.X0, h.Y0, h.X0, h.Y1},
+		{h.X1, h.Y0, r.X1, h.Y1},
+		{r.X0, h.Y1, r.X1, r.Y1},
+	} {
+		if !p.Empty() {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// Box is the rectangle in millimetres from the face's corner.
+func (r Rect) Box(g Grid) Box {
+	return Box{X: g.DX.Span(r.X0), Y: g.DY.Span(r.Y0), W: g.DX.Span(r.W()), H: g.DY.Span(r.H())}
+}
