@@ -1,0 +1,164 @@
+// Package grade judges a scan reflectance profile, simulated or taken from a
+// picture: the parameters and grades of ISO/IEC 15416, and, apart from them and
+// more tolerant, what a reader makes of the same line.
+//
+// A bad symbol is a finding, not an error: Measure and Read take any samples and
+// say in words what is wrong with them. Reflectance is absolute, 0 to 1;
+// distances along the profile are in samples, counted from the middle of the
+// first. Of the standard itself no text was at hand. Clauses cited as read were
+// read second-hand, in GOST 30832-2002, which adopts ISO/IEC 15416:2000.
+package grade
+
+import (
+	"fmt"
+	"math"
+
+	"unspool/code"
+	"unspool/plane"
+	"unspool/symbol"
+)
+
+// Scan is what one profile gave. Reflectances are absolute, 0 to 1.
+type Scan struct {
+	Rmin, Rmax float64 // lowest and highest reflectance of the profile
+	GT         float64 // global threshold, (Rmax+Rmin)/2
+	SC         float64 // symbol contrast, Rmax-Rmin
+	ECmin      float64 // least contrast of two neighbouring elements
+	MOD        float64 // modulation, ECmin/SC
+	Defects    float64 // greatest reflectance non-uniformity in an element, by SC
+	PCS        float64 // print contrast signal, SC/Rmax; reported, not graded
+	BarGain    float64 // mean growth of the bars in X; reported, not graded
+	Edges      int     // edges the global threshold found, those outside the symbol included
+
+	Decoded bool
+	Reading symbol.Reading // in samples; zero where nothing decoded
+	// QuietLeft and QuietRight are the light before the first and after the last
+	// element in the order of the profile, in X, as far as the next mark or the
+	// end of the profile; 0 where nothing decoded.
+	QuietLeft, QuietRight float64
+	// Elements are those of the symbol; where nothing decoded, all from the first
+	// bar to the last.
+	Elements []Element
+
+	Grades   [Parameters]float64 // 0 to 4
+	Grade    float64             // the lowest of Grades
+	Deciding Parameter           // the first of the lowest
+	Why      string              // the deciding parameter in words: "modulation 0.46"
+}
+
+// Element is one bar or space as the profile shows it.
+type Element struct {
+	From, To float64 // its edges, in samples
+	Bar      bool
+	Margin   float64 // what is left of its decoding tolerance, 0 to 1; 0 where nothing decoded
+}
+
+// Measure grades one profile of a symbol of kind k as ISO/IEC 15416 does. The
+// profile should cover the symbol and a little more than its quiet zones: a
+// quiet zone counts only as far as the profile shows it.
+//
+// Marks may lie beyond the quiet zones or in them: where the elements between
+// the outermost bars do not decode, runs of them between wide spaces are tried.
+// A zone that a mark enters is measured up to the mark and fails. Measure never
+// fails itself: of what is no profile at all it says so, with grade 0.
+func Measure(p plane.Profile, k code.Kind, o code.Options, ed Edition) Scan {
+	if why := unfit(p.Samples); why != "" {
+		return Scan{Why: why}
+	}
+	var s Scan
+	lo, hi := extremes(p.Samples)
+	s.Rmin, s.Rmax = float64(lo), float64(hi)
+	s.GT, s.SC = (s.Rmax+s.Rmin)/2, s.Rmax-s.Rmin
+	if s.Rmax > 0 {
+		s.PCS = s.SC / s.Rmax
+	}
+	t := byThreshold(p.Samples, float32(s.GT))
+	s.Edges = len(t.edges)
+	run, r, err := t.decode(k, o)
+	if err == nil {
+		s.Decoded, s.Reading = true, r
+		s.QuietLeft, s.QuietRight = t.quiet(run, r.X)
+		s.BarGain = barGain(t.widths(run), r, k)
+	}
+	s.contrasts(t, run, float64(k.QuietX)*r.X)
+	s.Elements = t.elements(run, r.Margins)
+	s.gradeAll(ed, k.QuietX)
+	s.Why = s.reason(k, err)
+	return s
+}
+
+// contrasts measures ECmin, MOD and Defects of the elements in run and of quiet
+// samples of the quiet zones beside it: ISO/IEC 15416:2000 5.4.4 to 5.4.8
+// (read).
+func (s *Scan) contrasts(t trace, run span, quiet float64) {
+	if run.empty() || s.SC <= 0 {
+		return
+	}
+	s.ECmin = math.Inf(1)
+	for i := max(run.from, 1); i <= run.to && i < len(t.marks); i++ {
+		s.ECmin = min(s.ECmin, math.Abs(float64(t.marks[i].peak)-float64(t.marks[i-1].peak)))
+	}
+	if math.IsInf(s.ECmin, 1) {
+		s.ECmin = 0
+	}
+	s.MOD = s.ECmin / s.SC
+	worst := 0.0
+	for i := run.from; i < run.to; i++ {
+		worst = max(worst, t.unevenness(t.start(i), t.end(i), t.marks[i].bar))
+	}
+	if i := run.from - 1; i >= 0 {
+		worst = max(worst, t.unevenness(max(t.start(i), t.end(i)-quiet), t.end(i), false))
+	}
+	if i := run.to; i < len(t.marks) {
+		worst = max(worst, t.unevenness(t.start(i), min(t.end(i), t.start(i)+quiet), false))
+	}
+	s.Defects = worst / s.SC
+}
+
+// barGain is the mean of what the bars measure beyond their nominal width, in
+// X. Each bar's nominal width is the one the reading took it for.
+func barGain(widths []float64, r symbol.Reading, k code.Kind) float64 {
+	sum, n := 0.0, 0
+	for i := 0; i < len(widths); i += 2 {
+		units := widths[i] / r.X
+		nominal := math.Round(units)
+		if k.Family == symbol.TwoWidth {
+			nominal = 1
+			if units > (1+r.N)/2 {
+				nominal = r.N
+			}
+		}
+		sum += units - nominal
+		n++
+	}
+	return sum / float64(max(n, 1))
+}
+
+// reason puts the deciding parameter in words.
+func (s *Scan) reason(k code.Kind, err error) string {
+	switch s.Deciding {
+	case Decode:
+		if s.Grade == 4 {
+			return "every parameter has its best grade"
+		}
+		if s.Decoded {
+			return fmt.Sprintf("the check character of %q is wrong", s.Reading.Text)
+		}
+		return fmt.Sprintf("no %s decodes: %v", k.Title, err)
+	case MinReflectance:
+		return fmt.Sprintf("the bars are too light: lowest reflectance %s, highest %s", percent(s.Rmin), percent(s.Rmax))
+	case MinEdge:
+		return fmt.Sprintf("minimum edge contrast %s", percent(s.ECmin))
+	case Contrast:
+		return fmt.Sprintf("symbol contrast %s", percent(s.SC))
+	case Modulation:
+		return fmt.Sprintf("modulation %.2f", s.MOD)
+	case Defects:
+		return fmt.Sprintf("defects %.2f", s.Defects)
+	case Decodability:
+		return fmt.Sprintf("decodability %.2f", s.Reading.Decodability)
+	}
+	return fmt.Sprintf("quiet zone %.1fX on one side, %.1fX on the other, where %s asks for %dX", s.QuietLeft, s.QuietRight, k.Title, k.QuietX)
+}
+
+func percent(v float64) string { return fmt.Sprintf("%.1f %%", 100*v) }
