@@ -39,7 +39,8 @@ type Logical struct {
 	Chars []Char
 }
 
-// Char is one symbol character's place in the symbol.
+// Char is one symbol character's place in the symbol. The digits of an
+// Interleaved 2 of 5 pair share their elements and make one Char.
 type Char struct {
 	From, To int    // elements From <= i < To
 	Label    string // what a person calls it: "A", "start B", "check 45", "stop"
@@ -57,7 +58,10 @@ type Size struct {
 type Reading struct {
 	Text   string // as Logical.Text
 	Values []int  // as Logical.Values
-	Chars  []Char // as Logical.Chars
+	// Chars is as Logical.Chars, in the order of the text; its elements are
+	// indices of the widths given, so they descend where Reversed is set.
+	Chars    []Char
+	Reversed bool // the widths ran from the symbol's stop to its start
 	// Check says what became of the check character the caller asked for.
 	Check Check
 	// X is the mean narrow element or module and N the mean wide:narrow ratio
