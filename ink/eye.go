@@ -13,8 +13,8 @@ type observer struct {
 var (
 	underD50 = newObserver(func(r cieRow) float64 { return r.d50 })
 	underD65 = newObserver(func(r cieRow) float64 { return r.d65 })
-	// underA gives Y alone its use: illuminant A with V(l) is the spectral
-	// product of visual density (ISO 5-3, from memory).
+	// underA serves visual density, which uses its Y alone: illuminant A with
+	// V(l) is the spectral product (ISO 5-3, from memory).
 	underA = newObserver(func(r cieRow) float64 { return illuminantA(r.nm) })
 )
 

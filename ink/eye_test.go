@@ -53,7 +53,7 @@ func TestUsualColours(t *testing.T) {
 }
 
 // From the definition of the viewers: the bare card is grey to one and white to
-// the other, and both keep the order of tones.
+// the other.
 func TestViewers(t *testing.T) {
 	m := Usual()
 	if got := CardWhite.Eye(m, bare, Carbon()); got != [3]uint8{255, 255, 255} {

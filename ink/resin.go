@@ -74,8 +74,12 @@ func (f film) over(under float64) float64 {
 	return surface + f.body + f.through*(under-surface)
 }
 
-// films is the layer of the resin by wavelength. Covering layers let through
-// the few per cent that thin resin usually does; from memory.
+// veil is the share of light that gets through coloured and metallic resin and
+// back; from memory.
+const veil = 0.02
+
+// films is the layer of the resin by wavelength. White lets more of the ground
+// show than the other covering resins; from memory.
 func (m *Model) films(r Resin) func(unit.Nanometres) film {
 	switch r.kind {
 	case notCarbon:
@@ -85,14 +89,14 @@ func (m *Model) films(r Resin) func(unit.Nanometres) film {
 	case white:
 		return func(nm unit.Nanometres) film { return film{0.85 * whitePVC(nm), 0.06} }
 	case silver:
-		return func(unit.Nanometres) film { return film{0.28, 0.02} }
+		return func(unit.Nanometres) film { return film{0.28, veil} }
 	case gold:
 		return func(nm unit.Nanometres) film {
-			return film{0.28 * (0.30 + 0.70*rise(float64(nm), 520, 20)), 0.02}
+			return film{0.28 * (0.30 + 0.70*rise(float64(nm), 520, 20)), veil}
 		}
 	case coloured:
 		body := pigment(r.rgb)
-		return func(nm unit.Nanometres) film { return film{body(nm), 0.02} }
+		return func(nm unit.Nanometres) film { return film{body(nm), veil} }
 	}
 	return func(nm unit.Nanometres) film { return film{through: transmitted(m.k(nm))} }
 }
@@ -105,8 +109,9 @@ func thirds(nm unit.Nanometres) xyz {
 }
 
 // pigment is a plausible reflectance curve of the given colour: the mix of the
-// three thirds that D65 shows as that colour, kept within 0.5 and 85 %, which
-// is as dark and as bright as pigments get.
+// three thirds that D65 shows as that colour once the surface and the card below
+// have added their part, kept within 0.5 and 85 %, which is as dark and as
+// bright as pigments get.
 func pigment(rgb [3]uint8) spectrum {
 	var mix matrix // columns: linear sRGB of each third
 	for j := range 3 {
@@ -119,8 +124,9 @@ func pigment(rgb [3]uint8) spectrum {
 		}
 	}
 	share := mix.inverse().times(xyz{decoded[rgb[0]], decoded[rgb[1]], decoded[rgb[2]]})
+	added := surface + veil*(whitePVC(560)-surface)
 	for i := range share {
-		share[i] = min(max(share[i], 0.005), 0.85)
+		share[i] = min(max(share[i]-added, 0.005), 0.85)
 	}
 	return func(nm unit.Nanometres) float64 {
 		t := thirds(nm)
