@@ -120,7 +120,11 @@ func (r *Raster) edge(a, b Point) {
 		a = cutY(0)
 	}
 	r.top, r.bottom = min(r.top, int(a.Y)), max(r.bottom, min(int(math.Ceil(b.Y)), r.h))
-	for _, side := range [2]float64{0, w} {
+	sides := [2]float64{0, w}
+	if a.X > b.X {
+		sides = [2]float64{w, 0}
+	}
+	for _, side := range sides {
 		if (a.X < side) == (b.X < side) {
 			continue
 		}

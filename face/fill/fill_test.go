@@ -60,7 +60,7 @@ func TestAgainstVector(t *testing.T) {
 		theirs.Draw(want, want.Rect, image.Opaque, image.Point{})
 		for i := range got {
 			// It works in 32-bit floats.
-			if d := int(got[i]) - int(want.Pix[i]); d < -4 || d > 4 {
+			if d := int(got[i]) - int(want.Pix[i]); d < -2 || d > 2 {
 				t.Fatalf("outline %d, dot %d, %d: %d, not %d", n, i%w, i/w, got[i], want.Pix[i])
 			}
 		}
