@@ -13,8 +13,8 @@ type Options struct {
 	Check     Check // the rule of the optional check character
 	Given     bool  // the text already ends in its check character: prove it, do not add one
 	FullASCII bool  // Code 39 only: pairs of characters stand for all of ASCII
-	// Start and Stop are Codabar's guard letters, "A" to "D"; empty means "A" and
-	// "A"... unless the text brings its own.
+	// Start and Stop are Codabar's guard letters, "A" to "D"; empty means those
+	// the text brings, or "A".
 	Start, Stop string
 }
 
@@ -40,7 +40,8 @@ type Kind struct {
 	HasGap bool    // it has intercharacter gaps
 
 	// Encode makes the symbol for text. The error names the first character it
-	// cannot carry and what to do.
+	// cannot carry and what to do. Options that the symbology does not have are
+	// errors.
 	Encode func(text string, o Options) (symbol.Logical, error)
 	// Decode is the symbology's reference decode of a whole symbol: element
 	// widths from the first bar to the last, in any one unit, scanned from
@@ -52,11 +53,16 @@ type Kind struct {
 	// specifications still state; 0 where there is none.
 	QuietFloor unit.Length
 	// MinRatio is the least legal N at a narrow element x, MaxRatio the largest.
+	// Both are 0 for modular symbologies.
 	MinRatio func(x unit.Length) float64
 	MaxRatio float64
 	// MinX is the smallest X the symbology's specification allows in open use; 0
 	// where it leaves that to the application.
 	MinX unit.Length
-	// MinHeight is the bar height recommended for scanning by hand.
+	// MinHeight is the bar height recommended for scanning by hand. No standard
+	// makes it a fault to be lower.
 	MinHeight func(width unit.Length) unit.Length
+	// HeightWithQuiet says that the width that MinHeight takes counts the quiet
+	// zones; otherwise it is that of the bars alone.
+	HeightWithQuiet bool
 }

@@ -1,0 +1,256 @@
+package code_test
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"unspool/code"
+	"unspool/symbol"
+	"unspool/symbol/symboltest"
+	"unspool/unit"
+)
+
+func kind(t testing.TB, name string) code.Kind {
+	t.Helper()
+	k, ok := code.ByName(name)
+	if !ok {
+		t.Fatalf("no symbology %q", name)
+	}
+	return k
+}
+
+func encode(t testing.TB, k code.Kind, text string, o code.Options) symbol.Logical {
+	t.Helper()
+	l, err := k.Encode(text, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+func TestTableIsWhole(t *testing.T) {
+	var names []string
+	for _, k := range code.All() {
+		names = append(names, k.Name)
+		if got, ok := code.ByName(k.Name); !ok || got.Title != k.Title {
+			t.Errorf("ByName(%q) is %q, %v", k.Name, got.Title, ok)
+		}
+		if (k.Family == symbol.TwoWidth) != (k.MaxRatio > 0 && k.MinRatio(0) > 1) || k.QuietX != 10 {
+			t.Errorf("%s: ratio %v to %v, quiet zone %d", k.Name, k.MinRatio(0), k.MaxRatio, k.QuietX)
+		}
+		l := encode(t, k, "12345678", code.Options{})
+		if (slices.Contains(l.Units, symbol.Gap)) != k.HasGap || l.Family != k.Family {
+			t.Errorf("%s: HasGap %v, family %v", k.Name, k.HasGap, k.Family)
+		}
+	}
+	if got := strings.Join(names, " "); got != "code39 code128 itf codabar" {
+		t.Errorf("order %s", got)
+	}
+	if k, ok := code.ByName("Code 39"); ok {
+		t.Errorf("a title found %s", k.Name)
+	}
+}
+
+// Every symbology, every check rule: encode, draw at every legal size, decode from
+// both ends.
+func TestDecodeReadsEncode(t *testing.T) {
+	for _, k := range code.All() {
+		for _, check := range append([]code.Check{code.NoCheck}, k.Checks...) {
+			o := code.Options{Check: check}
+			text := "1234567"
+			if k.Name == "itf" && check == code.NoCheck {
+				text = "12345678"
+			}
+			l := encode(t, k, text, o)
+			for x := 1; x <= 8; x++ {
+				for _, s := range code.Sizes(k, 300, x) {
+					symboltest.Ideal(t, l, s, func(w []float64) (symbol.Reading, error) {
+						r, err := k.Decode(w, o)
+						if err == nil && (check == code.NoCheck) != (r.Check == symbol.Unchecked) || r.Check == symbol.CheckBad {
+							t.Errorf("%s %s: check %d", k.Name, check, r.Check)
+						}
+						return r, err
+					})
+				}
+			}
+			if again := encode(t, k, l.Text, code.Options{Check: check, Given: check != code.NoCheck}); !slices.Equal(again.Units, l.Units) {
+				t.Errorf("%s %s: its own text makes another symbol", k.Name, check)
+			}
+		}
+	}
+}
+
+func TestOptionsThatDoNotBelong(t *testing.T) {
+	for _, c := range []struct {
+		kind string
+		o    code.Options
+		want string
+	}{
+		{"code39", code.Options{Check: code.Luhn}, `Code 39 has no check rule "luhn": use one of ["mod43"]`},
+		{"code128", code.Options{Check: code.Mod10}, `Code 128 has no optional check character: leave out "mod10"`},
+		{"itf", code.Options{Check: "mod11"}, `Interleaved 2 of 5 has no check rule "mod11": use one of ["mod10" "luhn"]`},
+		{"itf", code.Options{Given: true}, "Interleaved 2 of 5: the check character is said to be given, but no check rule is: name the rule"},
+		{"codabar", code.Options{FullASCII: true}, "Codabar has no full ASCII pairs: they belong to Code 39"},
+		{"code128", code.Options{Stop: "A"}, "Code 128 has no choice of start and stop letters: they belong to Codabar"},
+	} {
+		if _, err := kind(t, c.kind).Encode("12", c.o); err == nil || err.Error() != c.want {
+			t.Errorf("%s %+v: %v, want %s", c.kind, c.o, err, c.want)
+		}
+	}
+}
+
+// The wide:narrow ratios that whole dots allow: arithmetic from the limits. N 2.0
+// is legal from X 0.508 mm, exactly 6 dots at 300 dpi; N 2.2 is below the limit
+// of "more than 2.2" at 5 dots and allowed at 10 dots of 0.847 mm.
+func TestSizes(t *testing.T) {
+	for _, c := range []struct {
+		kind  string
+		pitch unit.Pitch
+		x     int
+		want  string
+	}{
+		{"code39", 300, 0, "[]"},
+		{"code39", 300, 1, "[3]"},
+		{"code39", 300, 2, "[5 6]"},
+		{"code39", 300, 3, "[7 8 9]"},
+		{"code39", 300, 4, "[9 10 11 12]"},
+		{"itf", 300, 5, "[12 13 14 15]"},
+		{"itf", 300, 6, "[12 13 14 15 16 17 18]"},
+		{"itf", 600, 6, "[14 15 16 17 18]"},
+		{"code39", 300, 10, "[20 21 22 23 24 25 26 27 28 29 30]"},
+		{"codabar", 300, 4, "[9 10 11 12]"},
+		{"codabar", 300, 6, "[14 15 16 17 18]"},
+		{"code128", 300, 3, "[0]"},
+	} {
+		wide := []int{}
+		for _, s := range code.Sizes(kind(t, c.kind), c.pitch, c.x) {
+			wide = append(wide, s.Wide)
+			if s.X != c.x || s.Gap != 0 && s.Gap != c.x {
+				t.Errorf("%+v: %+v", c, s)
+			}
+		}
+		if got := fmt.Sprint(wide); got != c.want {
+			t.Errorf("%s %v X %d: wide %s, want %s", c.kind, c.pitch, c.x, got, c.want)
+		}
+	}
+}
+
+func TestPickSize(t *testing.T) {
+	for _, c := range []struct {
+		kind string
+		x    int
+		n    float64
+		want string
+	}{
+		{"code39", 1, 0, "{1 3 1 0} <nil>"},
+		{"code39", 2, 0, "{2 5 2 0} <nil>"},
+		{"code39", 3, 0, "{3 8 3 0} <nil>"},
+		{"itf", 4, 0, "{4 10 0 0} <nil>"},
+		{"codabar", 5, 0, "{5 13 5 0} <nil>"},
+		{"code128", 3, 0, "{3 0 0 0} <nil>"},
+		{"code39", 3, 3, "{3 9 3 0} <nil>"},
+		{"code39", 3, 2.33, "{3 7 3 0} <nil>"},
+		{"code39", 3, 2.67, "{3 8 3 0} <nil>"},
+		{"code39", 3, 2, "{3 6 3 0} <nil>"}, // drawn, but RatioLegal says no
+		{"code39", 3, 2.5, "{0 0 0 0} a wide:narrow ratio of 2.5 at X 3 dots is not a whole number of dots: use 2.33, 2.67 or 3"},
+		{"code39", 1, 2.5, "{0 0 0 0} a wide:narrow ratio of 2.5 at X 1 dots is not a whole number of dots: use 3"},
+		{"code39", 3, 1, "{0 0 0 0} a wide:narrow ratio of 1 cannot be drawn: use 2.33, 2.67 or 3"},
+		{"code39", 3, math.NaN(), "{0 0 0 0} a wide:narrow ratio of NaN cannot be drawn: use 2.33, 2.67 or 3"},
+		{"code39", 3, math.Inf(1), "{0 0 0 0} a wide:narrow ratio of +Inf cannot be drawn: use 2.33, 2.67 or 3"},
+		{"code128", 3, 2.5, "{0 0 0 0} Code 128 has no wide:narrow ratio to choose: leave it out"},
+		{"itf", 0, 0, "{0 0 0 0} X is 0 dots: use 1 to 1000"},
+		{"itf", 1001, 0, "{0 0 0 0} X is 1001 dots: use 1 to 1000"},
+	} {
+		k := kind(t, c.kind)
+		s, err := code.PickSize(k, encode(t, k, "12", code.Options{}), 300, c.x, c.n)
+		if got := fmt.Sprint(s, " ", err); got != c.want {
+			t.Errorf("%+v: %s", c, got)
+		}
+	}
+	k := kind(t, "code39")
+	if code.RatioLegal(k, 300, symbol.Size{X: 3, Wide: 6}) || !code.RatioLegal(k, 300, symbol.Size{X: 6, Wide: 12}) || code.RatioLegal(k, 300, symbol.Size{X: 3, Wide: 10}) {
+		t.Error("N 2.0 is legal from 0.508 mm only, N above 3.0 never")
+	}
+}
+
+// Widths in modules by the formulas of zint's comments, which follow the
+// standards: Code 39 (C+2)(3N+6) + (C+1)I, Codabar (2N+5)C + (N-1)(D+2) + I(C-1),
+// Interleaved 2 of 5 P(4N+6)+N+6, Code 128 11(n+2)+13.
+func TestWidthFormulas(t *testing.T) {
+	for _, x := range []int{2, 3, 4, 5} {
+		for _, c := range []struct {
+			kind, text string
+			modules    func(n float64) float64
+		}{
+			{"code39", "ABC-1 $%", func(n float64) float64 { return 10*(3*n+6) + 9 }},
+			{"codabar", "A12:3/+-$B", func(n float64) float64 { return (2*n+5)*10 + (n-1)*(3+2) + 9 }},
+			{"itf", "00421788", func(n float64) float64 { return 4*(4*n+6) + n + 6 }},
+			{"code128", "abcde", func(float64) float64 { return 11*(5+2) + 13 }},
+		} {
+			k := kind(t, c.kind)
+			for _, s := range code.Sizes(k, 300, x) {
+				want := c.modules(float64(s.Wide)/float64(s.X)) * float64(x)
+				if got := encode(t, k, c.text, code.Options{}).Width(s); math.Abs(float64(got)-want) > 1e-9 {
+					t.Errorf("%s X %d wide %d: %d dots, want %v", c.kind, x, s.Wide, got, want)
+				}
+			}
+		}
+	}
+}
+
+// What fits a card at 300 dpi, in millimetres with quiet zones: kept as a
+// regression, computed from the same formulas.
+func TestWidthsOnACardRegression(t *testing.T) {
+	for _, c := range []struct {
+		kind, text string
+		mm         [3]float64 // at 2, 3 and 4 dots
+	}{
+		{"code39", "ABCDEFGHIJ", [3]float64{32.7, 50.5, 65.4}},
+		{"code128", "ABCDEFGHIJ", [3]float64{27.9, 41.9, 55.9}},
+		{"code128", "0123456789", [3]float64{18.6, 27.9, 37.3}},
+		{"itf", "15400141288763", [3]float64{23.8, 36.9, 47.6}},
+		{"codabar", "31117013206375", [3]float64{33.5, 51.7, 67.1}},
+	} {
+		k := kind(t, c.kind)
+		l := encode(t, k, c.text, code.Options{})
+		for i, want := range c.mm {
+			s, err := code.PickSize(k, l, 300, i+2, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := unit.Pitch(300).MM(float64(l.Width(s) + 2*code.Quiet(k, s.X)))
+			if math.Abs(got-want) > .051 {
+				t.Errorf("%s at %d dots: %.2f mm, want %.1f", c.kind, i+2, got, want)
+			}
+		}
+	}
+}
+
+// ISO/IEC 16388:2007 4.4 e, after zint's comment: the larger of 5 mm and 15 % of
+// the width.
+func TestMinHeight(t *testing.T) {
+	for _, k := range code.All() {
+		if a, b := k.MinHeight(unit.MM(30)), k.MinHeight(unit.MM(60)); a != unit.MM(5) || b != unit.MM(9) {
+			t.Errorf("%s: %v and %v", k.Name, a, b)
+		}
+	}
+}
+
+func BenchmarkEncodeAndPick(b *testing.B) {
+	for _, k := range code.All() {
+		b.Run(k.Name, func(b *testing.B) {
+			for b.Loop() {
+				l, err := k.Encode("00421788", code.Options{})
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, err := code.PickSize(k, l, 300, 3, 0); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,289 @@
+package code_test
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"image"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"unspool/code"
+	"unspool/symbol"
+	"unspool/symbol/symboltest"
+	"unspool/unit"
+)
+
+// Two readers that know nothing of this project, zbar and zxing-cpp, read back
+// what is drawn. Each has a domain outside which it refuses a sound symbol; in it
+// every text must come back, and the numbers of texts in it are held fixed.
+
+// drawn is one symbol of the read-back test.
+type drawn struct {
+	text    string
+	o       code.Options
+	along   unit.Pitch
+	across  unit.Pitch
+	turn    int
+	size    symbol.Size
+	l       symbol.Logical
+	plain   string // its text with full ASCII pairs unread, as both readers give it
+	picture *image.Paletted
+}
+
+// set is the texts of one symbology.
+type set struct {
+	name     string
+	kind     string
+	alphabet string
+	options  []code.Options // taken in turn
+	// zbar and zxing give the text that the reader is to find, and false outside
+	// its domain.
+	zbar, zxing func(plain string) (string, bool)
+	// read is how many of the 500 texts each reader has in its domain.
+	zbarReads, zxingReads int
+}
+
+func whole(s string) (string, bool) { return s, true }
+
+// By default zbar refuses Interleaved 2 of 5 below 6 digits, since part of a
+// symbol can look like a short one, and Codabar below 4 characters; read.py lifts
+// both. zxing-cpp 1.4 keeps to 6 digits.
+func sixDigits(s string) (string, bool) { return s, len(s) >= 6 }
+
+// zxing-cpp 1.4 leaves out Codabar's start and stop, and refuses fewer than 2
+// characters between them.
+func withoutGuards(s string) (string, bool) { return s[1 : len(s)-1], len(s) >= 4 }
+
+func sets() []set {
+	ascii := make([]byte, 128)
+	for i := range ascii {
+		ascii[i] = byte(i)
+	}
+	digits := "0123456789"
+	return []set{
+		{"Code 39", "code39", digits + "ABCDEFGHIJKLMNOPQRSTUVWXYZ-. $/+%",
+			[]code.Options{{}, {Check: code.Mod43}}, whole, whole, 500, 500},
+		{"Code 39 full ASCII", "code39", string(ascii),
+			[]code.Options{{FullASCII: true}, {FullASCII: true, Check: code.Mod43}}, whole, whole, 500, 500},
+		{"Code 128", "code128", string(ascii), []code.Options{{}}, whole, whole, 500, 500},
+		{"Code 128 digits", "code128", digits, []code.Options{{}}, whole, whole, 500, 500},
+		{"Interleaved 2 of 5", "itf", digits,
+			[]code.Options{{}, {Check: code.Mod10}, {Check: code.Luhn}}, whole, sixDigits, 500, 420},
+		{"Codabar", "codabar", digits + "-$:/.+",
+			[]code.Options{{Start: "A", Stop: "B"}, {Start: "C", Stop: "D"}, {Check: code.Mod16, Start: "B", Stop: "A"}, {Start: "D", Stop: "C"}},
+			whole, withoutGuards, 500, 441},
+	}
+}
+
+func TestReadersReadWhatIsDrawn(t *testing.T) {
+	var all []drawn
+	sets := sets()
+	const texts = 500
+	for _, s := range sets {
+		all = append(all, s.draw(t, texts)...)
+	}
+	found := readBack(t, sets, all, texts)
+	for i, s := range sets {
+		var zbarReads, zxingReads int
+		for j, d := range all[i*texts : (i+1)*texts] {
+			f := found[i*texts+j]
+			if want, in := s.zbar(d.plain); in {
+				zbarReads += s.compare(t, d, "zbar", f.Zbar, want)
+			}
+			if want, in := s.zxing(d.plain); in {
+				zxingReads += s.compare(t, d, "zxing-cpp", f.Zxing, want)
+			}
+		}
+		if zbarReads != s.zbarReads || zxingReads != s.zxingReads {
+			t.Errorf("%s: zbar read %d texts and zxing-cpp %d, want %d and %d", s.name, zbarReads, zxingReads, s.zbarReads, s.zxingReads)
+		}
+	}
+}
+
+func (s set) compare(t *testing.T, d drawn, reader string, found []string, want string) int {
+	if slices.Equal(found, []string{want}) {
+		return 1
+	}
+	t.Errorf("%s: %s read %q, want %q: %+v %+v at %v x %v turned %d", s.name, reader, found, want, d.o, d.size, d.along, d.across, d.turn)
+	return 0
+}
+
+// draw makes the texts of a set: every X of 2 to 5 dots with every legal N, three
+// resolutions and two turns, and for each of these lengths from 1 to the longest
+// that a card's long side of 85.60 mm has room for.
+func (s set) draw(t *testing.T, texts int) []drawn {
+	k, ok := code.ByName(s.kind)
+	if !ok {
+		t.Fatalf("no symbology %q", s.kind)
+	}
+	var settings []drawn
+	for _, p := range [][2]unit.Pitch{{300, 300}, {300, 600}, {600, 600}} {
+		for x := 2; x <= 5; x++ {
+			for _, size := range code.Sizes(k, p[0], x) {
+				for _, turn := range []int{0, 90} {
+					settings = append(settings, drawn{along: p[0], across: p[1], turn: turn, size: size})
+				}
+			}
+		}
+	}
+	chars := &shuffled{alphabet: s.alphabet}
+	var out []drawn
+	for i := range texts {
+		d := settings[i%len(settings)]
+		visit, visits := i/len(settings), (texts-1-i%len(settings))/len(settings)+1
+		d.o = s.options[(i+visit)%len(s.options)]
+		d.fill(t, k, chars, float64(visit)/float64(visits-1))
+		out = append(out, d)
+	}
+	if texts < 2*len(settings) || len(chars.used) != len(s.alphabet) {
+		t.Errorf("%s: %d settings, %d of %d characters", s.name, len(settings), len(chars.used), len(s.alphabet))
+	}
+	return out
+}
+
+// fill gives a symbol its text, of a length that is the given share of the way
+// from the shortest to the longest that fits, and draws it.
+func (d *drawn) fill(t *testing.T, k code.Kind, chars *shuffled, share float64) {
+	t.Helper()
+	var texts []string
+	var symbols []symbol.Logical
+	const longest = 200 // more than any card carries
+	pool := chars.next(longest)
+	room := d.along.Floor(unit.MM(85.60)) - 2*code.Quiet(k, d.size.X)
+	for n := 1; n <= longest; n++ {
+		if k.Name == "itf" && (n%2 == 0) == (d.o.Check != code.NoCheck) {
+			continue // pairs only
+		}
+		l, err := k.Encode(pool[:n], d.o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if l.Width(d.size) > room {
+			break
+		}
+		texts, symbols = append(texts, pool[:n]), append(symbols, l)
+	}
+	pick := int(share*float64(len(texts)-1) + .5)
+	d.text, d.l, d.plain = texts[pick], symbols[pick], symbols[pick].Text
+	chars.use(d.text)
+	if d.o.FullASCII {
+		d.plain = unread(t, k, d.l)
+	}
+	var err error
+	d.picture, err = symbol.Raster(d.l, d.size, symbol.Drawing{
+		Quiet: code.Quiet(k, d.size.X), Height: d.across.Round(unit.MM(2)), Turn: d.turn,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// unread is the text of a full ASCII symbol to a reader that is not set for it.
+func unread(t *testing.T, k code.Kind, l symbol.Logical) string {
+	dots, err := l.Widths(symbol.Size{X: 1, Wide: 3, Gap: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := k.Decode(symboltest.Floats(dots), code.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r.Text
+}
+
+// shuffled deals the characters of an alphabet in a mixed but fixed order.
+type shuffled struct {
+	alphabet string
+	seed     uint64
+	used     map[rune]bool
+}
+
+func (s *shuffled) next(n int) string {
+	s.seed++
+	text := ""
+	for i := uint64(0); len(text) < n; i++ {
+		text += symboltest.Texts(s.seed*1000+i, 1, 50, s.alphabet)[0]
+	}
+	return text[:n]
+}
+
+func (s *shuffled) use(text string) {
+	if s.used == nil {
+		s.used = map[rune]bool{}
+	}
+	for _, r := range text {
+		s.used[r] = true
+	}
+}
+
+// readings is what the two readers found in one picture.
+type readings struct{ Zbar, Zxing []string }
+
+// readBack has one process read all pictures.
+func readBack(t *testing.T, sets []set, all []drawn, texts int) []readings {
+	t.Helper()
+	cmd := exec.Command(python(t), "testdata/read.py")
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	in, err := cmd.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	go send(in, sets, all, texts)
+	var found []readings
+	for d := json.NewDecoder(out); ; {
+		var r readings
+		if err := d.Decode(&r); err == io.EOF {
+			break
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		found = append(found, r)
+	}
+	if err := cmd.Wait(); err != nil || len(found) != len(all) {
+		t.Fatalf("read.py answered %d times for %d pictures: %v\n%s", len(found), len(all), err, stderr.String())
+	}
+	return found
+}
+
+// send writes the pictures. Should the reader stop early, it is the count of its
+// answers that fails the test.
+func send(in io.WriteCloser, sets []set, all []drawn, texts int) {
+	w := bufio.NewWriter(in)
+	for i, d := range all {
+		size := d.picture.Rect.Size()
+		fmt.Fprintf(w, "%s %d %d\n", sets[i/texts].kind, size.X, size.Y)
+		for y := range size.Y {
+			w.Write(d.picture.Pix[y*d.picture.Stride:][:size.X])
+		}
+	}
+	w.Flush()
+	in.Close()
+}
+
+// python is the first Python that has the readers' modules: the one that comes
+// first on the path may be another than the system's.
+func python(t *testing.T) string {
+	t.Helper()
+	for _, dir := range append(filepath.SplitList(os.Getenv("PATH")), "/usr/bin") {
+		p := filepath.Join(dir, "python3")
+		if exec.Command(p, "-c", "import numpy, zbar, zxingcpp").Run() == nil {
+			return p
+		}
+	}
+	t.Fatal("no python3 has the modules numpy, zbar and zxingcpp: install the Debian packages python3-numpy, python3-zbar and python3-zxing-cpp")
+	return ""
+}
