@@ -193,6 +193,37 @@ func TestSVG(t *testing.T) {
 	}
 }
 
+// The SVG, painted from its path's own rectangles, is the raster dot by dot.
+func TestSVGIsTheRaster(t *testing.T) {
+	s := symbol.Size{X: 3, Wide: 8, Gap: 4, Reduce: 1}
+	for _, turn := range []int{0, 90, 180, 270} {
+		d := symbol.Drawing{Quiet: 7, Height: 5, Turn: turn}
+		m, err := symbol.Raster(tiny(), s, d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		svg, err := symbol.SVG(tiny(), s, d, 300, 300, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, path, _ := strings.Cut(svg, `fill="#000" d="`)
+		path, _, _ = strings.Cut(path, `"`)
+		pix := make([]uint8, len(m.Pix))
+		for r := range strings.SplitSeq(strings.TrimSuffix(path, "z"), "z") {
+			var x, y, w, h, back int
+			if _, err := fmt.Sscanf(r, "M%d %dh%dv%dh%d", &x, &y, &w, &h, &back); err != nil || back != -w {
+				t.Fatalf("%s: %v", r, err)
+			}
+			for i := range w * h {
+				pix[(y+i/w)*m.Stride+x+i%w] = 1
+			}
+		}
+		if !slices.Equal(pix, m.Pix) {
+			t.Errorf("turn %d: %s", turn, path)
+		}
+	}
+}
+
 func TestEitherEnd(t *testing.T) {
 	// A decode that knows one symbol: widths 1 2 3.
 	decode := func(w []float64) (symbol.Reading, error) {
