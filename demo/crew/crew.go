@@ -14,17 +14,17 @@ const Most = 100_000
 
 // Member is one invented person of the line.
 type Member struct {
-	Number string // crew number, six digits, some with leading zeros
-	Stores string // number for the stores' counter: SH and eight digits
-	Name   string // whole name, in its own script and order
-	Given  string
-	Family string
-	Latin  string // whole name in plain Latin letters, given name first
-	Script Script
-	Role   string
-	Port   string // home port
-	Until  string // last day of the card, year-month-day
-	Person portrait.Person
+	Number   string // crew number, six digits, some with leading zeros
+	Stores   string // number for the stores' counter: SH and eight digits
+	Name     string // whole name, in its own script and order
+	Given    string
+	Family   string
+	Latin    string // whole name in plain Latin letters, given name first
+	Script   Script
+	Role     string
+	Port     string // home port
+	Until    string // last day of the card, year-month-day
+	Portrait portrait.Person
 }
 
 // Crew invents n members, at most Most; a longer crew begins with the shorter
@@ -43,12 +43,12 @@ func member(i int, names []pool) Member {
 	l := luck(i)
 	p := person(i, &l)
 	m := Member{
-		Number: fmt.Sprintf("%06d", number(i)),
-		Stores: fmt.Sprintf("SH%08d", stores(i)),
-		Role:   l.pick(roles),
-		Port:   l.pick(ports),
-		Until:  l.pick(ends),
-		Person: p,
+		Number:   fmt.Sprintf("%06d", number(i)),
+		Stores:   fmt.Sprintf("SH%08d", stores(i)),
+		Role:     l.pick(roles),
+		Port:     l.pick(ports),
+		Until:    l.pick(ends),
+		Portrait: p,
 	}
 	m.christen(&names[dealt[i%len(dealt)]], p.Woman, &l)
 	return m
