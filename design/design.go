@@ -20,6 +20,7 @@ const Version = 1
 
 // Programme is a whole card programme.
 type Programme struct {
+	File    string // the name it was read under, for messages
 	Name    string
 	Card    site.Card
 	Printer site.Printer
@@ -43,6 +44,7 @@ type Roster struct {
 	Separator rune   // CSV: ',' ';' or '\t'; 0 to find out
 	Encoding  string // CSV: "utf-8" (default) or "windows-1252"
 	Key       string // the column that names a card; unique
+	KeyPos    Pos
 }
 
 // Field is a derived field.
@@ -99,6 +101,7 @@ type Condition struct {
 	// only not be blank. Not turns the condition round.
 	Equals string
 	Not    bool
+	Pos    Pos
 }
 
 // Fit says how a picture fills its box.

@@ -1,0 +1,95 @@
+package design
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Person reads row, whose fields are the columns of the roster, through the
+// derived fields of the programme: a derived field's value is its text written
+// for that row.
+func (p *Programme) Person(row Person) Person {
+	if len(p.Fields) == 0 {
+		return row
+	}
+	return derived{p, row}
+}
+
+// derived is a row seen through the derived fields.
+type derived struct {
+	p   *Programme
+	row Person
+}
+
+// Field ends, for Parse has seen to it that no field is made of itself.
+func (d derived) Field(name string) string {
+	for i := range d.p.Fields {
+		if d.p.Fields[i].Name == name {
+			return d.p.Fields[i].Text.Expand(d)
+		}
+	}
+	return d.row.Field(name)
+}
+
+// CheckFields holds the programme to the columns of its roster: the key and
+// every field that a text, a photo or a condition names must be a column or a
+// derived field. The error is a *Faults with the places in the programme file.
+func (p *Programme) CheckFields(columns []string) error {
+	c := fieldCheck{Faults{File: p.File}, columns, slices.Clone(columns)}
+	for _, f := range p.Fields {
+		if slices.Contains(columns, f.Name) {
+			c.add(f.Pos, "fields."+f.Name, "is a column of the roster too; write another name")
+			continue
+		}
+		c.names = append(c.names, f.Name)
+	}
+	if !slices.Contains(columns, p.Roster.Key) {
+		c.add(p.Roster.KeyPos, "roster.key", "is %s, which is no column of %s%s", show(p.Roster.Key), p.Roster.File, hint(p.Roster.Key, columns))
+	}
+	for _, f := range p.Fields {
+		c.template("fields."+f.Name, f.Text)
+	}
+	for _, face := range p.Faces {
+		if face == nil {
+			continue
+		}
+		for i := range face.Elements {
+			c.element(fmt.Sprintf("faces.%s[%d]", face.Side, i+1), &face.Elements[i])
+		}
+	}
+	return c.err()
+}
+
+type fieldCheck struct {
+	Faults
+	columns []string
+	names   []string // columns and derived fields
+}
+
+func (c *fieldCheck) element(path string, e *Element) {
+	switch {
+	case e.Photo != nil:
+		c.template(path+".photo", e.Photo.File)
+	case e.Text != nil:
+		c.template(path+".text", e.Text.Text)
+	case e.Code != nil:
+		c.template(path+".text", e.Code.Text)
+	}
+	if e.Show != nil {
+		c.field(e.Show.Pos, path+".show.field", e.Show.Field)
+	}
+}
+
+func (c *fieldCheck) template(path string, t Template) {
+	for _, part := range t.Parts {
+		if part.Field != "" {
+			c.field(t.Pos, path, part.Field)
+		}
+	}
+}
+
+func (c *fieldCheck) field(at Pos, path, name string) {
+	if !slices.Contains(c.names, name) {
+		c.add(at, path, "names the field %s, which is no column of the roster%s", show(name), hint(name, c.names))
+	}
+}

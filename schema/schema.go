@@ -1,0 +1,12 @@
+// Package schema carries the JSON Schemas of the files that Unspool reads, so
+// that editors and other programs can check them.
+package schema
+
+import _ "embed"
+
+// Programme is the JSON Schema (draft 2020-12) of a programme file. It tells
+// structural faults, as package design does; what hangs on several keys at once,
+// such as an element off the card, only design finds.
+//
+//go:embed programme.schema.json
+var Programme []byte
