@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 
@@ -74,7 +75,7 @@ func FindAll(p plane.Profile, kinds []code.Kind) []Found {
 		return nil
 	}
 	var all []Found
-	for _, t := range cuts(p.Samples) {
+	for t := range cuts(p.Samples) {
 		for _, s := range append([]span{t.bars()}, t.runs(t.bars())...) {
 			for _, k := range kinds {
 				f, err := t.take(s, k, code.Options{})
@@ -106,7 +107,7 @@ func find(samples []float32, k code.Kind, o code.Options) (Found, error) {
 		return Found{}, tooPale(float64(hi - lo))
 	}
 	first := error(nil)
-	for _, t := range cuts(samples) {
+	for t := range cuts(samples) {
 		f, err := t.find(k, o)
 		if err == nil {
 			return f, nil
@@ -118,10 +119,15 @@ func find(samples []float32, k code.Kind, o code.Options) (Found, error) {
 	return Found{}, first
 }
 
-// cuts are the ways a reader cuts a line into bars and spaces.
-func cuts(samples []float32) []trace {
+// cuts are the ways a reader cuts a line into bars and spaces, each made when
+// it is asked for.
+func cuts(samples []float32) iter.Seq[trace] {
 	lo, hi := extremes(samples)
-	return []trace{byThreshold(samples, (lo+hi)/2), byTurns(samples, readRipple*(hi-lo))}
+	return func(yield func(trace) bool) {
+		if yield(byThreshold(samples, (lo+hi)/2)) {
+			yield(byTurns(samples, readRipple*(hi-lo)))
+		}
+	}
 }
 
 func (t *trace) find(k code.Kind, o code.Options) (Found, error) {
