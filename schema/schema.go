@@ -1,5 +1,5 @@
-// Package schema carries the JSON Schemas of the files that Unspool reads, so
-// that editors and other programs can check them.
+// Package schema carries the JSON Schemas of the files that Unspool reads
+// and writes, so that editors and other programs can check them.
 package schema
 
 import _ "embed"
@@ -10,3 +10,9 @@ import _ "embed"
 //
 //go:embed programme.schema.json
 var Programme []byte
+
+// Proof is the JSON Schema (draft 2020-12) of proof.json, and of the summary
+// that the proof command writes where JSON is asked for.
+//
+//go:embed proof.schema.json
+var Proof []byte

@@ -1,0 +1,157 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"unspool/grade"
+	"unspool/proof"
+	"unspool/site"
+)
+
+// codeTable is every reader against every code.
+type codeTable struct {
+	Says    string // one sentence before it
+	Codes   []string
+	Readers []readerRow
+}
+
+type readerRow struct {
+	Name     string
+	About    string // "slot reader, infrared 940 nm"
+	Asks     string // "asks for C (1.5)"
+	Spectrum template.HTML
+	Cells    []codeCell
+}
+
+type codeCell struct {
+	Code   string
+	Sign   template.HTML
+	Word   string
+	Class  string
+	Mixed  string // how many cards of each verdict, where they differ
+	Grade  string // the lowest of the run
+	Reason string
+	Worst  string // the card it is of
+}
+
+func newCodeTable(s *proof.Summary) codeTable {
+	t := codeTable{Says: codesSay(s)}
+	if len(s.Codes) == 0 {
+		return t
+	}
+	for _, c := range s.Codes {
+		t.Codes = append(t.Codes, fmt.Sprintf("%s, on the %s", c.Name, c.Side))
+	}
+	for i, r := range s.Readers {
+		row := readerRow{Name: r.Name, About: fmt.Sprintf("%s, %s %s", kind(r.Kind), light(r.Peak), r.Peak), Spectrum: lamp(r.Peak, r.Width)}
+		if r.Least > 0 {
+			row.Asks = fmt.Sprintf("asks for %s (%.1f) or better", grade.Letter(r.Least), r.Least)
+		}
+		for c := range s.Codes {
+			row.Cells = append(row.Cells, newCell(s, s.Cells[c*len(s.Readers)+i], t.Codes[c]))
+		}
+		t.Readers = append(t.Readers, row)
+	}
+	return t
+}
+
+func newCell(s *proof.Summary, c proof.Cell, code string) codeCell {
+	v := c.Verdict()
+	out := codeCell{Code: code, Sign: sign(v), Word: v.String(), Class: [...]string{"none", "reads", "little", "fails"}[v%4]}
+	if v == proof.NotMeant {
+		return out
+	}
+	out.Grade, out.Reason = c.Worst.Grade.Text, sentence(c.Worst.Reason)
+	if c.Verdicts[v] == s.Cards {
+		return out
+	}
+	var parts []string
+	for _, w := range [...]proof.Verdict{proof.Fails, proof.Little, proof.Reads, proof.NotMeant} {
+		if n := c.Verdicts[w]; n > 0 {
+			parts = append(parts, w.String()+" on "+count(n, "card"))
+		}
+	}
+	out.Mixed, out.Worst = strings.Join(parts, ", "), rows([]int{c.WorstRow}, 1)
+	return out
+}
+
+// codesSay is the sentence before the table.
+func codesSay(s *proof.Summary) string {
+	switch {
+	case len(s.Codes) == 0:
+		return "The cards carry no code, so there is nothing for a reader to read."
+	case len(s.Readers) == 0:
+		return "The programme names no reader, so no code was tried at one. List the site’s readers under readers, and prove again."
+	}
+	fails, little := 0, 0
+	for _, c := range s.Cells {
+		switch c.Verdict() {
+		case proof.Fails:
+			fails++
+		case proof.Little:
+			little++
+		}
+	}
+	switch {
+	case fails > 0 && fails == len(s.Readers):
+		return "No reader can be relied on with these cards."
+	case fails == 1:
+		return "One code does not read where it must."
+	case fails > 1:
+		return fmt.Sprintf("%s times a code does not read where it must.", sentenceStart(small(fails)))
+	case little > 0:
+		return "Every code reads where it must, but some have little to spare for wear, grease and age."
+	}
+	return "Every code reads where it must."
+}
+
+// ruleSide is the black rules tried on one side.
+type ruleSide struct {
+	Side  string
+	Cards string
+	Rules []ruleRow
+}
+
+type ruleRow struct {
+	Rule, What string
+	Now        bool
+	Sign       template.HTML
+	Word       string
+	Class      string
+	Breaks     []string
+}
+
+func newRules(s *proof.Summary) (out []ruleSide) {
+	for _, side := range [...]site.Side{site.Front, site.Back} {
+		t := ruleSide{Side: side.String(), Cards: share(s.Cards, s.Cards)}
+		for _, a := range s.Advice {
+			if a.Side == side {
+				t.Rules = append(t.Rules, newRule(a))
+			}
+		}
+		if len(t.Rules) > 0 {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func newRule(a proof.Advice) ruleRow {
+	r := ruleRow{Rule: a.Black.Rule.String(), What: ruleWords(a.Black), Now: a.Current}
+	switch {
+	case a.Good:
+		r.Sign, r.Word, r.Class = solid, "works", "reads"
+		r.Breaks = []string{"Every reader reads every code, and no dot of a photo goes to resin."}
+		return r
+	case a.Fails == 0 && a.PhotoCards == 0:
+		r.Sign, r.Word, r.Class = half, "little to spare", "little"
+	default:
+		r.Sign, r.Word, r.Class = broken, "breaks something", "fails"
+	}
+	for _, b := range a.Breaks {
+		r.Breaks = append(r.Breaks, sentence(b))
+	}
+	return r
+}
