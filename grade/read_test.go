@@ -129,10 +129,12 @@ func TestNoiseIsNoSymbol(t *testing.T) {
 
 func FuzzMeasureAndRead(f *testing.F) {
 	for i, name := range names {
-		d := draw(f, name, texts[name], 3)
+		d := draw(f, name, texts[name], 2)
 		var b []byte
-		for _, v := range d.line().profile(5).Samples {
-			b = append(b, byte(255*v))
+		for i, v := range d.line().profile(3).Samples {
+			if i%4 == 0 { // short seeds change faster
+				b = append(b, byte(255*v))
+			}
 		}
 		f.Add(b, uint8(i), float32(1)/255)
 	}

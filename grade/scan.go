@@ -115,25 +115,6 @@ func (s *Scan) contrasts(t trace, run span, quiet float64) {
 	s.Defects = worst / s.SC
 }
 
-// barGain is the mean of what the bars measure beyond their nominal width, in
-// X. Each bar's nominal width is the one the reading took it for.
-func barGain(widths []float64, r symbol.Reading, k code.Kind) float64 {
-	sum, n := 0.0, 0
-	for i := 0; i < len(widths); i += 2 {
-		units := widths[i] / r.X
-		nominal := math.Round(units)
-		if k.Family == symbol.TwoWidth {
-			nominal = 1
-			if units > (1+r.N)/2 {
-				nominal = r.N
-			}
-		}
-		sum += units - nominal
-		n++
-	}
-	return sum / float64(max(n, 1))
-}
-
 // reason puts the deciding parameter in words.
 func (s *Scan) reason(k code.Kind, err error) string {
 	switch s.Deciding {
