@@ -1,6 +1,7 @@
 package light
 
 import (
+	"bytes"
 	"slices"
 
 	"unspool/panel"
@@ -41,18 +42,12 @@ func (q *Probe) Profile(p *panel.Panels, s Scan) plane.Profile {
 		return plane.Profile{}
 	}
 	q.view.look(p, s, f)
-	q.out = append(q.out[:0], make([]float32, f.samples)...)
+	q.out = sized(q.out, f.samples)
+	clear(q.out)
 	q.base = sized(q.base, f.total())
 	q.row(q.base, 0, &f, f.view(f.at))
 	if f.whole() && q.view.even() {
-		q.offCard(q.base, &f)
-		q.sums = summed(q.sums, q.base)
-		q.cut = aperture(q.cut, f.radius, f.radiusAlong, nil)
-		q.box = q.box[:0]
-		for _, t := range q.cut {
-			q.box = q.box.add(t)
-		}
-		q.box.average(q.out, q.sums, f.pad)
+		q.oneRow(&f)
 	} else {
 		q.acrossRows(&f)
 	}
@@ -60,6 +55,19 @@ func (q *Probe) Profile(p *panel.Panels, s Scan) plane.Profile {
 		slices.Reverse(q.out)
 	}
 	return plane.Profile{Samples: q.out, Step: s.pitch(p.Grid).Span(1) / unit.Length(PerDot(s.pitch(p.Grid)))}
+}
+
+// oneRow is the profile where all rows are alike: the line in base stands for
+// every strip of the aperture.
+func (q *Probe) oneRow(f *frame) {
+	q.offCard(q.base, f)
+	q.sums = summed(q.sums, q.base)
+	q.cut = aperture(q.cut, f.radius, f.radiusAlong, nil)
+	q.box = q.box[:0]
+	for _, t := range q.cut {
+		q.box = q.box.add(t)
+	}
+	q.box.average(q.out, q.sums, f.pad)
 }
 
 // sized is b with n elements of any content.
@@ -90,15 +98,29 @@ func (n *line) each(size int) []float32 {
 // row lights one row of the view into dst, whose first sample is number first.
 func (q *Probe) row(dst []float32, first int, f *frame, i int) {
 	for ch := range q.lines {
-		q.lines[ch].even, q.lines[ch].amount = true, 0
-		if rows := q.view.rows[ch]; len(rows) > 0 {
-			q.lay(&q.lines[ch], len(dst), first, f, ch, f.cols.from, rows[i])
+		n := &q.lines[ch]
+		n.even, n.amount = true, 0
+		rows := q.view.rows[ch]
+		switch {
+		case len(rows) == 0:
+		case (ch == chM || ch == chC) && len(q.view.rows[ch-1]) > 0 && bytes.Equal(rows[i], q.view.rows[ch-1][i]):
+			n.take(&q.lines[ch-1]) // as in composite black
+		default:
+			q.lay(n, len(dst), first, f, ch, f.cols.from, rows[i])
 		}
 	}
 	q.lit.shine(dst, &q.lines)
 }
 
-// lay draws n samples of a channel's row, whose first dot is column col.
+// take makes the line the same as another.
+func (n *line) take(m *line) {
+	n.even, n.amount = m.even, m.amount
+	if !m.even {
+		n.share = append(n.share[:0], m.share...)
+	}
+}
+
+// lay draws a channel's row, whose first dot is column col, over size samples.
 func (q *Probe) lay(n *line, size, first int, f *frame, ch, col int, row []uint8) {
 	q.runs = printed(q.runs[:0], row, col, f.along.growth(ch))
 	n.even, n.amount = len(q.runs) == 1, float32(q.runs[0].amount)/full[ch]
