@@ -50,19 +50,22 @@ func member(i int, names []pool) Member {
 		Until:    l.pick(ends),
 		Portrait: p,
 	}
-	m.christen(&names[dealt[i%len(dealt)]], p.Woman, &l)
+	m.christen(&names[dealt[i%len(dealt)]], i, p.Woman)
 	return m
 }
 
-// christen gives a member a name of the pool.
-func (m *Member) christen(p *pool, woman bool, l *luck) {
-	first, last := p.men, p.families[l.below(len(p.families))].man
+// christen gives member i a name of the pool. Names repeat only when every
+// pair of given and family name of the pool has been used.
+func (m *Member) christen(p *pool, i int, woman bool) {
+	first := p.men
 	if woman {
 		first = p.women
 	}
-	given := first[l.below(len(first))]
+	n, step := turn(i), lcm(len(first), len(p.families))
+	given, family := first[n%len(first)], p.families[(n+n/step)%len(p.families)]
+	last := family.man
 	if woman {
-		last = p.families[l.below(len(p.families))].woman
+		last = family.woman
 	}
 	m.Script, m.Given, m.Family = p.script, given.own, last.own
 	m.Latin = given.latin + " " + last.latin
@@ -70,6 +73,30 @@ func (m *Member) christen(p *pool, woman bool, l *luck) {
 	if p.familyFirst {
 		m.Name = last.own + " " + given.own
 	}
+}
+
+// lcm is the least common multiple of two positive numbers.
+func lcm(a, b int) int {
+	m := a
+	for m%b != 0 {
+		m += a
+	}
+	return m
+}
+
+// turn counts how often the script of member i was dealt before.
+func turn(i int) int {
+	script := dealt[i%len(dealt)]
+	each, before := 0, 0
+	for j, s := range dealt {
+		if s == script {
+			each++
+			if j < i%len(dealt) {
+				before++
+			}
+		}
+	}
+	return i/len(dealt)*each + before
 }
 
 // dealt is the order in which the scripts come up: indices into pools.
@@ -136,13 +163,13 @@ func hair(skin float64, age int, l *luck) portrait.Hair {
 	case age > 48 && l.float() < float64(age-44)/32:
 		return portrait.Grey
 	case skin > 0.45:
-		if k < 0.72 {
+		if k < 0.86 {
 			return portrait.Black
 		}
 		return portrait.DarkBrown
-	case k < 0.26:
+	case k < 0.34:
 		return portrait.Black
-	case k < 0.46:
+	case k < 0.5:
 		return portrait.DarkBrown
 	case k < 0.72:
 		return portrait.Brown
@@ -153,8 +180,8 @@ func hair(skin float64, age int, l *luck) portrait.Hair {
 }
 
 var (
-	manStyles = []portrait.Style{portrait.Short, portrait.Short, portrait.Short, portrait.Short, portrait.Crop, portrait.Crop,
-		portrait.Curly, portrait.Afro, portrait.Receding, portrait.Bald}
+	manStyles = []portrait.Style{portrait.Short, portrait.Short, portrait.Short, portrait.Short, portrait.Short, portrait.Crop, portrait.Crop,
+		portrait.Curly, portrait.Curly, portrait.Afro, portrait.Receding, portrait.Bald}
 	womanStyles = []portrait.Style{portrait.Bob, portrait.Bob, portrait.Bob, portrait.Long, portrait.Long, portrait.Long,
 		portrait.Bun, portrait.Bun, portrait.Bun, portrait.Curly, portrait.Afro, portrait.Scarf}
 )

@@ -58,8 +58,8 @@ func latinNames() pool {
 func vietnameseNames() pool {
 	return pool{
 		script: Vietnamese, familyFirst: true,
-		women: []name{{"Thị Hạnh", "Thi Hanh"}, {"Ngọc Diễm", "Ngoc Diem"}, {"Thu Nguyệt", "Thu Nguyet"}, {"Mỹ Phượng", "My Phuong"}, {"Bích Thoa", "Bich Thoa"}},
-		men:   []name{{"Hữu Lượng", "Huu Luong"}, {"Đình Khuê", "Dinh Khue"}, {"Quang Thạnh", "Quang Thanh"}, {"Bảo Duẩn", "Bao Duan"}, {"Văn Nhường", "Van Nhuong"}},
+		women: []name{{"Thị Nhài", "Thi Nhai"}, {"Ngọc Diễm", "Ngoc Diem"}, {"Thu Nguyệt", "Thu Nguyet"}, {"Mỹ Phượng", "My Phuong"}, {"Bích Thoa", "Bich Thoa"}},
+		men:   []name{{"Hữu Lượng", "Huu Luong"}, {"Đình Ngạn", "Dinh Ngan"}, {"Quang Thạnh", "Quang Thanh"}, {"Bảo Duẩn", "Bao Duan"}, {"Văn Luyến", "Van Luyen"}},
 		families: []surname{both("Nguyễn", "Nguyen"), both("Trần", "Tran"), both("Phạm", "Pham"), both("Huỳnh", "Huynh"),
 			both("Đặng", "Dang"), both("Bùi", "Bui"), both("Đỗ", "Do")},
 	}
@@ -114,7 +114,7 @@ func devanagariNames() pool {
 		script: Devanagari,
 		women:  []name{{"सरोज", "Saroj"}, {"निर्मला", "Nirmala"}, {"पुष्पा", "Pushpa"}, {"रेणुका", "Renuka"}, {"कृष्णा", "Krishna"}},
 		men:    []name{{"दिनकर", "Dinkar"}, {"हेमंत", "Hemant"}, {"सुरेंद्र", "Surendra"}, {"योगेश", "Yogesh"}, {"माधव", "Madhav"}},
-		families: []surname{both("तांडेल", "Tandel"), both("सामंत", "Samant"), both("खांडेकर", "Khandekar"), both("बर्वे", "Barve"),
+		families: []surname{both("तांडेल", "Tandel"), both("दळवीकर", "Dalvikar"), both("खांडेकर", "Khandekar"), both("बर्वे", "Barve"),
 			both("घाटपांडे", "Ghatpande"), both("नाविकर", "Navikar")},
 	}
 }

@@ -18,7 +18,7 @@ func (t *traits) beardAt(x, y float64) float64 {
 	}
 	k := smooth(-1, 7, edge-y)
 	if a > 60 {
-		k = math.Max(k, smooth(60, 66, a)) * smooth(3, -4, y)
+		k = max(k, smooth(60, 66, a)) * smooth(3, -4, y)
 	}
 	q := x / (t.mouthHalf() + 3.5)
 	mid := t.lipLine(x)
@@ -83,7 +83,7 @@ func (b *brush) whiskers(d *dice, n int, short, long, cover float64, grows func(
 		l := d.span(short, long) * (0.35 + 0.65*k)
 		// down and outwards, sideways over the lip, straight down at the chin
 		lip := bump(x, y, 0, -60, 40, 8)
-		dx := x*0.006 + d.normal()*0.22 + lip*math.Copysign(math.Min(1, math.Abs(x)/9), x)*1.1
+		dx := x*0.006 + d.normal()*0.22 + lip*math.Copysign(min(1, math.Abs(x)/9), x)*1.1
 		b.whisker(x, y, dx, -1+0.35*lip, l, cover*d.span(0.6, 1.1), d.float() < b.hair.grey*1.5)
 	}
 }
@@ -102,7 +102,7 @@ func (b *brush) whisker(x, y, dx, dy, long, cover float64, white bool) {
 		if y+dy*s < -117 { // free below the chin
 			py += (-117 - y - dy*s) * b.s.scale
 		}
-		c := body.by(b.lightAt(px, py).plus(rgb{0.15, 0.15, 0.15})).times(0.7 + 0.6*f)
+		c := body.by(b.lightAt(px, py).plus(rgb{0.06, 0.06, 0.06})).times(0.75 + 0.4*f)
 		m[i] = mark{px, py, z, c.f32(), 0.95 - 0.4*f, float32(cover * (1 - 0.5*f))}
 	}
 	b.stroke(m[:], 3)

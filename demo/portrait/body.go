@@ -15,7 +15,7 @@ func (t *traits) neck() *sheet {
 			a := (float64(c)/(cols-1) - 0.5) * math.Pi * 1.05
 			sn, cs := math.Sincos(a)
 			x := half * sn
-			z := -92 + (front+92)*math.Pow(math.Max(0, cs), 0.85)
+			z := -92 + (front+92)*math.Pow(max(0, cs), 0.85)
 			ax := math.Abs(x)
 			// the oblique muscles from behind the ears to the breastbone
 			d := (ax - mix(44, 10, smooth(-80, -190, y))) / 9
@@ -58,6 +58,7 @@ func (t *traits) torso() *sheet {
 	wide := mix(0.9, 1.04, t.male) + t.flesh*0.015
 	d := t.dice.fork(21)
 	drop := d.normal() * 3
+	stand := turn(d.normal()*0.06, 0, d.normal()*0.012, vec{0, -200, -90}, vec{})
 	for i := range rows {
 		f := float64(i) / (rows - 1)
 		for c := range cols {
@@ -70,7 +71,7 @@ func (t *traits) torso() *sheet {
 			z -= 14 * bump(a, y, 38, -150, 24, 14) // the hollow beside the neck
 			v := m.at(i, c)
 			v.u, v.v = x*wide, y
-			v.pos = vec{x * wide, y + raise, z}
+			v.pos = stand.point(vec{x * wide, y + raise, z})
 		}
 	}
 	return m

@@ -6,11 +6,11 @@ import "math"
 func (b *brush) brows() {
 	t := b.t
 	d := t.dice.fork(41)
-	thick := mix(0.9, 1.2, t.male) * d.span(0.8, 1.25)
+	thick := mix(0.85, 1.08, t.male) * d.span(0.8, 1.2)
 	arch := mix(3.2, 1.6, t.male) + d.normal()*0.7
 	high := mix(17, 15, t.male) + d.normal()*0.8
 	dark := d.span(0.75, 1)
-	n := int(360 * thick)
+	n := int(420 * thick)
 	for _, side := range []float64{-1, 1} {
 		for range n {
 			k := math.Pow(d.float(), 0.85)
@@ -22,7 +22,7 @@ func (b *brush) brows() {
 			// hairs stand up at the nose and lie down towards the temple
 			lean := mix(1.25, 0.05, smooth(0, 0.35, k)) - off*0.35 - 0.45*smooth(0.5, 1, k) + d.normal()*0.14
 			long := d.span(4.2, 7.2) * (0.75 + 0.25*thick) * (1 - 0.35*smooth(0.7, 1, k))
-			b.hairOnFace(side, a, y, lean, long, d.span(0.6, 0.95), dark*d.span(0.4, 0.85), -0.25)
+			b.hairOnFace(side, a, y, lean, long, d.span(0.55, 0.9), dark*d.span(0.3, 0.72), -0.25)
 		}
 	}
 }

@@ -22,29 +22,36 @@ func newOutfit(t *traits) outfit {
 
 // clothDot is a dot of the clothed chest: jacket, shirt or tie, by place.
 func (b *brush) clothDot(i int, u, v float64) rgb {
-	o := &b.outfit
 	a := math.Abs(u)
 	light := b.light[i].f64()
-	edge := mix(o.open, 12, smooth(-150, -262, v)) // front edge of the jacket
-	if a > edge {
+	edge := mix(b.outfit.open, 12, smooth(-150, -262, v)) // front edge of the jacket
+	const soft = 0.35
+	switch {
+	case a > edge+soft:
 		return b.jacketDot(i, u, v, a-edge, light)
+	case a < edge-soft:
+		return b.shirtDot(u, v, edge-a, light)
 	}
-	tone := o.linen
-	shade := 0.55 + 0.45*smooth(0, 9, edge-a) // the jacket's shadow on the shirt
-	if o.tie {
-		half := mix(9.5, 6.2, smooth(-165, -186, v)) + 10*smooth(-190, -290, v)
-		if v < -163 && a < half {
-			k := 0.5 + 0.5*smooth(half, half-5, a)
-			k *= 1 - 0.5*bump(0, v, 0, -187.5, 1, 1.6)
-			weave := 1 + 0.10*b.g.at(u*2.2+v*2.2, u*0.7-v*0.7)
-			return light.by(o.silk).times(k * weave)
-		}
-		shade *= 0.6 + 0.4*smooth(half, half+4, a)
-	} else {
-		// buttoned front
-		shade *= 1 - 0.3*bell((u-6)*(u-6)/0.5)
+	return b.shirtDot(u, v, edge-a, light).blend(b.jacketDot(i, u, v, a-edge, light), smooth(-soft, soft, a-edge))
+}
+
+// shirtDot is linen or the tie on it; in is how far the jacket's edge is.
+func (b *brush) shirtDot(u, v, in float64, light rgb) rgb {
+	o := &b.outfit
+	a := math.Abs(u)
+	shade := 0.55 + 0.45*smooth(0, 9, in) // the jacket's shadow
+	shade *= 1 + 0.03*b.g.rough(u*0.4, v*0.25, 3)
+	if !o.tie {
+		shade *= 1 - 0.3*bell((u-6)*(u-6)/0.5) // buttoned front
+		return light.by(o.linen).times(shade)
 	}
-	return light.by(tone).times(shade * (1 + 0.03*b.g.rough(u*0.4, v*0.25, 3)))
+	half := mix(9.5, 6.2, smooth(-165, -186, v)) + 10*smooth(-190, -290, v)
+	shade *= 0.6 + 0.4*smooth(half, half+4, a)
+	k := 0.5 + 0.5*smooth(half, half-5, a)
+	k *= 1 - 0.5*bump(0, v, 0, -187.5, 1, 1.6)
+	k *= 1 + 0.10*b.g.at(u*2.2+v*2.2, u*0.7-v*0.7)
+	cover := smooth(half+0.35, half-0.35, a) * smooth(-162.6, -163.4, v)
+	return light.by(o.linen).times(shade).blend(light.by(o.silk).times(k), cover)
 }
 
 // jacketDot is wool, with a lapel that lies over the front.
@@ -60,7 +67,7 @@ func (b *brush) jacketDot(i int, u, v, in float64, light rgb) rgb {
 	} else {
 		k *= 0.62 + 0.38*smooth(0, 7, in-wide)
 	}
-	sheen := 1 - math.Max(0, b.s.normalAt(i).z)
+	sheen := 1 - max(0, b.s.normalAt(i).z)
 	fold := 1 + 0.22*b.g.rough(u*0.035+3, v*0.05, 2)
 	return light.by(tone).times(k * fold).plus(b.st.wall.times(0.02 * sheen))
 }

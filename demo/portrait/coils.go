@@ -6,14 +6,14 @@ import "math"
 // first.
 func (b *brush) coils(d dice) {
 	c := &b.t.cut
-	n := 11000
+	n := 12000
 	for i := range n {
 		layer := math.Pow(float64(i)/float64(n), 0.45)
 		p, in := b.rootAt(&d)
 		edge := smooth(0, 16, in)
 		h := c.thick(p) * layer * (0.3 + 0.7*edge) * (1 + 0.07*b.g.at(p.x*0.10+5, p.y*0.10+p.z*0.07))
 		mid := p.along(outward(p), h)
-		s := strand{layer: layer * (0.8 + 0.2*d.float()), tint: 1 + 0.25*d.normal(), shift: d.normal() * 0.2}
+		s := strand{layer: layer * (0.8 + 0.2*d.float()), tint: 1 + 0.4*d.normal(), shift: d.normal() * 0.2}
 		s.white = d.float() < b.hair.grey
 		ax := vec{d.normal(), d.normal(), d.normal()}.unit()
 		e1 := ax.cross(vec{0.3, 0.9, 0.2}).unit()

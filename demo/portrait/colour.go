@@ -3,16 +3,33 @@ package portrait
 import "math"
 
 // rgb is light or reflectance in linear sRGB primaries.
-type rgb [3]float64
+type rgb struct{ r, g, b float64 }
 
-func (c rgb) times(k float64) rgb { return rgb{c[0] * k, c[1] * k, c[2] * k} }
+func (c rgb) times(k float64) rgb { return rgb{c.r * k, c.g * k, c.b * k} }
 
-func (c rgb) by(d rgb) rgb { return rgb{c[0] * d[0], c[1] * d[1], c[2] * d[2]} }
+func (c rgb) by(d rgb) rgb { return rgb{c.r * d.r, c.g * d.g, c.b * d.b} }
 
-func (c rgb) plus(d rgb) rgb { return rgb{c[0] + d[0], c[1] + d[1], c[2] + d[2]} }
+func (c rgb) plus(d rgb) rgb { return rgb{c.r + d.r, c.g + d.g, c.b + d.b} }
 
 func (c rgb) blend(d rgb, k float64) rgb {
-	return rgb{c[0] + (d[0]-c[0])*k, c[1] + (d[1]-c[1])*k, c[2] + (d[2]-c[2])*k}
+	return rgb{c.r + (d.r-c.r)*k, c.g + (d.g-c.g)*k, c.b + (d.b-c.b)*k}
+}
+
+func (c rgb) f32() rgb32 { return rgb32{float32(c.r), float32(c.g), float32(c.b)} }
+
+// rgb32 is an rgb as pictures keep it.
+type rgb32 struct{ r, g, b float32 }
+
+func (c rgb32) f64() rgb { return rgb{float64(c.r), float64(c.g), float64(c.b)} }
+
+func (c rgb32) times(k float32) rgb32 { return rgb32{c.r * k, c.g * k, c.b * k} }
+
+func (c rgb32) by(d rgb32) rgb32 { return rgb32{c.r * d.r, c.g * d.g, c.b * d.b} }
+
+func (c rgb32) plus(d rgb32) rgb32 { return rgb32{c.r + d.r, c.g + d.g, c.b + d.b} }
+
+func (c rgb32) blend(d rgb32, k float32) rgb32 {
+	return rgb32{c.r + (d.r-c.r)*k, c.g + (d.g-c.g)*k, c.b + (d.b-c.b)*k}
 }
 
 // srgb decodes an 8-bit sRGB colour (IEC 61966-2-1).
@@ -42,8 +59,8 @@ func decay(x float64) float64 {
 func pigments(melanin, blood float64) rgb {
 	blood *= 1 - 0.55*melanin
 	return rgb{
-		0.79 * decay(-1.80*melanin-0.09*blood),
-		0.60 * decay(-2.12*melanin-0.50*blood),
-		0.50 * decay(-2.36*melanin-0.52*blood),
+		0.74 * decay(-1.80*melanin-0.09*blood),
+		0.555 * decay(-2.12*melanin-0.50*blood),
+		0.455 * decay(-2.36*melanin-0.52*blood),
 	}
 }

@@ -13,24 +13,43 @@ func (b *brush) develop() *image.RGBA {
 	img := image.NewRGBA(image.Rect(0, 0, s.w, s.h))
 	d := b.t.dice.fork(11)
 	tone := newToneCurve()
+	clouds := make([]float32, s.w/2)
 	for y := range s.h {
-		fy := float64(y)/Height - 0.5
+		if y%2 == 0 {
+			b.cloudRow(clouds, y)
+		}
+		fy := float32(y)/Height - 0.5
 		for x := range s.w {
 			i := y*s.w + x
-			fx := float64(x)/Width - 0.5
-			dim := float32(1 - 0.28*(fx*fx+fy*fy))
+			fx := float32(x)/Width - 0.5
+			lit := b.colour[i].times(1 - 0.28*(fx*fx+fy*fy))
 			r := d.next()
-			grey := float32(int16(r)+int16(r>>16)/2) / (1 << 15)
-			for c := range 3 {
-				own := float32(int8(r>>(32+8*c))) / 128
-				v := tone.at(b.colour[i][c] * dim)
-				v += (grey*2.0 + own*0.9) * tone.noise(v)
-				img.Pix[4*i+c] = uint8(min(255, max(0, v+0.5)))
-			}
-			img.Pix[4*i+3] = 255
+			grey := float32(int16(r)+int16(r>>16)/2)/(1<<15)*2.2 + clouds[x/2]
+			p := img.Pix[4*i : 4*i+4]
+			p[0] = tone.level(lit.r, grey, r>>32)
+			p[1] = tone.level(lit.g, grey, r>>40)
+			p[2] = tone.level(lit.b, grey, r>>48)
+			p[3] = 255
 		}
 	}
 	return img
+}
+
+// cloudRow is the coarse part of the grain: a camera's own smoothing leaves
+// blots of a few dots.
+func (b *brush) cloudRow(row []float32, y int) {
+	for i := range row {
+		x, y := float64(2*i), float64(y)
+		row[i] = float32(b.g.at(x*0.31, y*0.31)*1.5 + b.g.at(x*0.13+31, y*0.13)*0.9)
+	}
+}
+
+// level is the byte for one channel's light, with the grain that all channels
+// share and a little of its own.
+func (t *toneCurve) level(light, grey float32, own uint64) uint8 {
+	v := t.at(light)
+	v += (grey + float32(int8(own))*(0.9/128)) * t.noise(v)
+	return uint8(min(255, max(0, v+0.5)))
 }
 
 // toneCurve maps linear light to 0..255 by a table over the square root.
@@ -49,7 +68,7 @@ func newToneCurve() *toneCurve {
 // mid-tones and blacks clipped as a small camera does.
 func camera(x float64) float64 {
 	const black = 0.0045
-	x = math.Max(0, (x-black)*1.12)
+	x = max(0, (x-black)*1.12)
 	if x > 0.5 {
 		x = 0.5 + 0.5*(1-math.Exp(-(x-0.5)/0.5))
 	}
@@ -91,11 +110,7 @@ func soften(f []rgb32, w, h int, sigma float64) {
 		}
 		for i := range n {
 			a, c, e := line[max(i-1, 0)], line[i], line[min(i+1, n-1)]
-			f[start+i*step] = rgb32{
-				a[0]*side + c[0]*mid + e[0]*side,
-				a[1]*side + c[1]*mid + e[1]*side,
-				a[2]*side + c[2]*mid + e[2]*side,
-			}
+			f[start+i*step] = c.times(mid).plus(a.plus(e).times(side))
 		}
 	}
 	for y := range h {

@@ -1,7 +1,5 @@
 package portrait
 
-import "math"
-
 // How far an ear stands out, by the fraction of its height from the top.
 var earOutline = curve{{0, 1}, {0.06, 9}, {0.16, 14.5}, {0.32, 17}, {0.5, 15.5}, {0.66, 12}, {0.8, 10}, {0.92, 8}, {1, 2}}
 
@@ -37,5 +35,5 @@ func (t *traits) ear(p *pose, side float64) *sheet {
 func (b *brush) earTone(k, f float64) rgb {
 	c := pigments(b.t.melanin, b.t.blood*0.8+0.4+0.3*smooth(0.6, 1, k))
 	bowl := bump(k, f, 0.25, 0.5, 0.22, 0.2)
-	return c.times(1 - 0.55*bowl - 0.25*math.Max(0, b.g.at(k*6, f*14))*0.5)
+	return c.times(1 - 0.55*bowl - 0.25*max(0, b.g.at(k*6, f*14))*0.5)
 }

@@ -3,7 +3,11 @@ package portrait
 // smoothEdges softens the steps where one thing stands before another.
 func (b *brush) smoothEdges() {
 	s := b.s
-	src := append([]rgb32(nil), b.colour...)
+	type change struct {
+		at int
+		to rgb32
+	}
+	var changes []change
 	for y := 1; y < s.h-1; y++ {
 		for x := 1; x < s.w-1; x++ {
 			i := y*s.w + x
@@ -14,14 +18,14 @@ func (b *brush) smoothEdges() {
 			for dy := -1; dy <= 1; dy++ {
 				for dx := -1; dx <= 1; dx++ {
 					k := float32((2-dx*dx)*(2-dy*dy)) / 16
-					p := src[i+dy*s.w+dx]
-					for j := range 3 {
-						c[j] += p[j] * k
-					}
+					c = c.plus(b.colour[i+dy*s.w+dx].times(k))
 				}
 			}
-			b.colour[i] = c
+			changes = append(changes, change{i, c})
 		}
+	}
+	for _, c := range changes {
+		b.colour[c.at] = c.to
 	}
 }
 

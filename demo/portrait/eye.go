@@ -44,7 +44,7 @@ func (b *brush) ballColour(x, y, side float64) (c rgb, n vec, gloss float64) {
 	dx, dy := x-eyeX-gx*side, y-gy
 	d := math.Hypot(dx, dy)
 	n = vec{(x - eyeX) / 12.5 * side, (y + 0.2) / 12.5, 0}
-	n.z = math.Sqrt(math.Max(0.05, 1-n.x*n.x-n.y*n.y))
+	n.z = math.Sqrt(max(0.05, 1-n.x*n.x-n.y*n.y))
 	up, low, q := t.lids(x)
 
 	white := rgb{0.56, 0.53, 0.505}.times(1 - 0.28*t.melanin)
@@ -85,6 +85,6 @@ func irisTones(t *traits) (deep, pale rgb) {
 	case v < 0.55:
 		return rgb{0.04, 0.035, 0.017}, rgb{0.17, 0.13, 0.06}
 	default:
-		return rgb{0.035, 0.05, 0.07}, rgb{0.17, 0.23, 0.29}
+		return rgb{0.035, 0.045, 0.055}, rgb{0.16, 0.195, 0.225}
 	}
 }

@@ -15,7 +15,7 @@ func newFrame(d *dice) frame {
 	f := frame{wide: d.span(23, 26.5), high: d.span(15.5, 20.5), round: d.span(2.3, 4.2)}
 	switch d.next() % 4 {
 	case 0:
-		f.thick, f.tone, f.shine = 0.9, srgb(120, 116, 108), 0.5
+		f.thick, f.tone, f.shine = 1.2, srgb(96, 92, 86), 0.5
 	case 1:
 		f.thick, f.tone, f.shine = 2.3, srgb(62, 40, 26), 0.25
 	default:
@@ -107,11 +107,9 @@ func (b *brush) lens(f *frame, side float64) {
 				continue
 			}
 			streak := (u + 0.8*v - 0.15) / 0.4
-			add := float32(0.010 + 0.022*bell(streak*streak) + 0.02*math.Max(0, -v-0.2))
+			add := float32(0.010 + 0.022*bell(streak*streak) + 0.02*max(0, -v-0.2))
 			c := &b.colour[y*s.w+x]
-			for j := range c {
-				c[j] = c[j]*0.95 + add
-			}
+			*c = c.times(0.95).plus(rgb32{add, add, add})
 		}
 	}
 }

@@ -16,11 +16,11 @@ func (b *brush) drawStrand(s *strand) {
 	}
 	for i := range min(n, 16) {
 		tan := pts[min(i+1, n-1)].sub(pts[max(i-1, 0)]).unit()
-		norm := b.p.dir(outward(s.at[i]))
+		norm := b.p.dir(facing(s.at[i]))
 		f := float64(i) / float64(n-1)
 		x, y := b.s.project(pts[i])
 		wide := b.t.cut.wide
-		cover := 0.85
+		cover := 0.8
 		if s.white {
 			wide *= 0.7
 		}
@@ -37,19 +37,30 @@ func (b *brush) drawStrand(s *strand) {
 	b.stroke(m, 4)
 }
 
+// facing is the way the surface of the hair looks at rest point p: away from
+// the skull, and to the front where it hangs beside the face.
+func facing(p vec) vec {
+	n := outward(p)
+	hang := smooth(20, -30, p.y)
+	if hang == 0 {
+		return n
+	}
+	return n.mul(1 - hang).add(vec{n.x * 0.6, 0, 0.8}.mul(hang)).unit()
+}
+
 // hairLight is the light a strand sends to the camera: what it scatters, a
 // white gloss from its skin and a coloured one from within (after Marschner
 // and others, 2003, much shortened).
 func (b *brush) hairLight(s *strand, tan, norm, p vec, f float64) rgb {
 	body, tint := b.hair.body.times(s.tint), b.hair.gloss
 	if s.white {
-		body, tint = rgb{0.30, 0.29, 0.27}, rgb{0.2, 0.2, 0.2}
+		body, tint = rgb{0.17, 0.165, 0.155}, rgb{0.1, 0.1, 0.1}
 	}
 	open := 0.16 + 0.84*s.layer*s.layer
 	open *= 0.75 + 0.25*f
 	k := 0.5 + 0.5*norm.y
 	amb := b.st.ground.blend(b.st.sky, k).times(0.8)
-	c := body.by(amb)
+	c := body.plus(tint.times(1.1 * max(0, s.tint-0.9))).by(amb)
 	// gloss needs the strand's own normal: across it, away from the skull
 	across := norm.along(tan, -norm.dot(tan)).unit()
 	t1 := tan.along(across, -0.06+s.shift)
@@ -58,7 +69,7 @@ func (b *brush) hairLight(s *strand, tan, norm, p vec, f float64) rgb {
 		l := &b.st.lamps[i]
 		tl := tan.dot(l.dir)
 		facing := clamp((norm.dot(l.dir)+0.35)/1.35, 0, 1)
-		c = c.plus(body.by(l.rgb).times(math.Sqrt(math.Max(0, 1-tl*tl)) * facing))
+		c = c.plus(body.by(l.rgb).times(math.Sqrt(max(0, 1-tl*tl)) * facing))
 		h := b.st.halves[i]
 		g1 := sinPower(t1.unit().dot(h), 6) * facing
 		g2 := sinPower(t2.unit().dot(h), 4) * facing
@@ -69,7 +80,7 @@ func (b *brush) hairLight(s *strand, tan, norm, p vec, f float64) rgb {
 
 // sinPower is the sine for a cosine c, to the power 2^n.
 func sinPower(c float64, n int) float64 {
-	v := math.Max(0, 1-c*c)
+	v := max(0, 1-c*c)
 	for range n - 1 {
 		v *= v
 	}
@@ -79,10 +90,10 @@ func sinPower(c float64, n int) float64 {
 // curtain is the hair that hangs behind the neck.
 func (b *brush) curtain(d *dice) {
 	c := &b.t.cut
-	low := math.Max(c.hang, -230)
+	low := max(c.hang, -230)
 	for range 1500 {
 		x := d.span(-78, 78)
-		s := strand{layer: 0.25 + 0.3*math.Abs(x)/78*d.float(), tint: 1 + 0.2*d.normal()}
+		s := strand{layer: 0.25 + 0.3*math.Abs(x)/78*d.float(), tint: max(0.3, 1+0.5*d.normal())}
 		end := low + d.span(-4, 8)
 		sway := d.normal() * 3
 		for i := range 8 {
@@ -103,7 +114,7 @@ func (b *brush) knot(d *dice) {
 		z, a := d.span(-0.3, 1), d.span(0, 2*math.Pi)
 		for j := range 9 {
 			t := a + float64(j)*0.16
-			w := math.Sqrt(math.Max(0.02, 1-z*z))
+			w := math.Sqrt(max(0.02, 1-z*z))
 			q := vec{math.Cos(t) * w, math.Sin(t) * w, z}
 			s.at = append(s.at, mid.along(q, r*(0.75+0.25*s.layer)+d.normal()*0.2))
 		}

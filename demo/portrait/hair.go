@@ -11,7 +11,7 @@ func hairTones(t *traits) (hairTone, rgb) {
 	var h hairTone
 	switch t.Hair {
 	case Black:
-		h.body, h.gloss = rgb{0.0035, 0.0030, 0.0028}, rgb{0.034, 0.034, 0.037}
+		h.body, h.gloss = rgb{0.0062, 0.0056, 0.0054}, rgb{0.034, 0.034, 0.037}
 	case DarkBrown:
 		h.body, h.gloss = rgb{0.018, 0.0095, 0.0055}, rgb{0.06, 0.038, 0.025}
 	case Brown:

@@ -11,6 +11,7 @@ func (t *traits) hangings(p *pose) []*sheet {
 			x := float64(j)/float64(back.cols-1)*2 - 1
 			y := mix(20, low, f)
 			v := back.at(i, j)
+			v.u, v.v = x*74, y
 			v.pos = p.point(t.own(vec{x * mix(74, 62, f), y, -148}))
 		}
 	}
@@ -29,6 +30,7 @@ func (t *traits) hangings(p *pose) []*sheet {
 					k = 1 - k
 				}
 				v := m.at(i, j)
+				v.u, v.v = side*(w+22*k), y
 				v.pos = p.point(t.own(vec{side * (w - 9 + 22*k), y, -80 - 8*k}))
 			}
 		}

@@ -8,7 +8,7 @@ import "math"
 var (
 	// half width of the head at height y
 	halfWidth = curve{{-119, 0}, {-118, 9}, {-115, 19}, {-110, 28}, {-103, 36}, {-94, 43.5}, {-84, 50.5}, {-74, 54.5},
-		{-62, 57.5}, {-48, 61.5}, {-32, 65.2}, {-16, 68.5}, {0, 70}, {15, 71.5}, {30, 73.5}, {48, 75}, {62, 72.5},
+		{-62, 57.5}, {-48, 61.5}, {-32, 65.2}, {-16, 68.5}, {0, 70}, {15, 71.5}, {30, 72.8}, {48, 73.3}, {62, 71},
 		{76, 66.5}, {90, 57}, {101, 45.5}, {109, 32.5}, {114, 19}, {116, 8}, {116.5, 0}}
 	// depth of the middle line without nose and lips
 	profile = curve{{-119, -20}, {-117, -8}, {-112, 3}, {-104, 7}, {-92, 6}, {-76, 10}, {-66, 11}, {-54, 9}, {-42, 5}, {-24, 2},
@@ -30,7 +30,7 @@ type row struct{ y, w, z, n, ridge, half float64 }
 func (t *traits) row(y float64) row {
 	r := row{y: y, w: halfWidth.at(y), z: profile.at(y), n: square.at(y), ridge: noseRidge.at(y), half: noseHalf.at(y)}
 	if r.ridge > 0 {
-		r.ridge = math.Max(0, r.ridge+t.noseUp*smooth(-52, -40, y)*smooth(20, -5, y)*0.8)
+		r.ridge = max(0, r.ridge+t.noseUp*smooth(-52, -40, y)*smooth(20, -5, y)*0.8)
 	}
 	r.half *= 1 + (t.noseWide-1)*0.8
 	// A lean face narrows under the cheekbones, a full one widens.
@@ -44,7 +44,7 @@ func (t *traits) row(y float64) row {
 func (t *traits) skin(r row, k float64) vec {
 	a := math.Abs(k)
 	x := r.w * k
-	z := skullZ + (r.z-skullZ)*math.Pow(math.Max(0, 1-math.Pow(a, r.n)), 1/r.n)
+	z := skullZ + (r.z-skullZ)*math.Pow(max(0, 1-math.Pow(a, r.n)), 1/r.n)
 	if r.y > -120 && r.y < 45 && a < 0.97 {
 		z += t.relief(r, math.Abs(x)) * smooth(0.97, 0.86, a)
 	}
@@ -114,9 +114,9 @@ func (t *traits) noseForm(r row, x, z float64) float64 {
 	q := x / r.half
 	q *= q
 	ridge := r.ridge * (0.72*bell(q*0.62) + 0.28*bell(q*0.2))
-	ridge += 2.2 * t.noseTip * bump(x, y, 0, -41.5, 8, 6.5)
+	ridge += 2.6 * t.noseTip * bump(x, y, 0, -42.5, 8, 7)
 	ax := 12.6 * t.noseWide
-	ala := 12 * bump(x, y, ax, -44.6, 6, 6)
+	ala := 11.5 * bump(x, y, ax, -44.2, 5.6, 5.6)
 	hole := 3.5 * bump(x, y, 7*t.noseWide, -50, 4, 2)
 	return z + smax(ridge, ala, 4) - 1.9*t.wing(x, y) - hole
 }
@@ -135,7 +135,7 @@ func (t *traits) mouthForm(x, y float64) float64 {
 	q := x / half
 	mid := t.lipLine(x)
 	if q < 1.1 {
-		along := math.Sqrt(math.Max(0, 1-q*q*0.83))
+		along := math.Sqrt(max(0, 1-q*q*0.83))
 		full := (0.55 + 0.45*t.lips) * along
 		up := (y - mid - 3.4) / 4.4
 		lo := (y - mid + 5.2) / 4.6
@@ -165,7 +165,7 @@ func (t *traits) own(p vec) vec {
 	x, y := p.x, p.y
 	a := math.Abs(x)
 	s := math.Copysign(1, x)
-	q := vec{x * t.wide, y, p.z}
+	q := vec{x * t.wide, y * t.long, p.z}
 	q.x += s * t.eyeGap * bump(a, y, 32, 0, 18, 14) * 0.8
 	q.x += s * 13 * (t.noseWide - 1) * bump(a, y, 12, -44, 10, 12) * 0.5
 	q.x += s * t.mouthGap * bump(a, y, 24, -74, 12, 12)

@@ -14,14 +14,9 @@ import (
 
 // Draw paints the portrait of p, Width by Height dots.
 func Draw(p Person) *image.RGBA {
-	t := newTraits(p)
-	s := newStage(Width, Height, t.tall)
-	ahead := turn(t.yaw, t.pitch, t.roll, vec{0, -60, -85}, vec{})
-	b := &brush{s: s, t: t, st: newStudio(t), g: newGrain(t.dice.fork(3)), p: &ahead,
-		outfit: newOutfit(t), wall: newWall(t), rows: headRows()}
-	b.hair, b.browHair = hairTones(t)
+	b := newBrush(newTraits(p))
 	b.build()
-	b.v = newVeil(s, b.st.lamps[0].dir)
+	b.wall = newWall(b.t, b.s, b.st.lamps[0].dir)
 	b.illuminate()
 	b.paint()
 	b.smoothEdges()
@@ -31,6 +26,16 @@ func Draw(p Person) *image.RGBA {
 	b.glasses()
 	b.dressHair()
 	return b.develop()
+}
+
+func newBrush(t *traits) *brush {
+	s := newStage(Width, Height, t.tall)
+	s.cx, s.cy = s.cx+t.offX, s.cy+t.offY
+	ahead := turn(t.yaw, t.pitch, t.roll, vec{0, -60, -85}, vec{})
+	b := &brush{s: s, t: t, st: newStudio(t), g: newGrain(t.dice.fork(3)), p: &ahead,
+		outfit: newOutfit(t), rows: headRows()}
+	b.hair, b.browHair = hairTones(t)
+	return b
 }
 
 // build puts all sheets on the stage.

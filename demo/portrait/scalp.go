@@ -58,7 +58,7 @@ func (t *traits) onScalp(p vec) float64 {
 	if t.cut.crown > 0 {
 		d := p.sub(skullAt)
 		top := d.y/skullSize.y + 0.35*d.z/skullSize.z
-		in = math.Min(in, (t.cut.crown-top)*90)
+		in = min(in, (t.cut.crown-top)*90)
 	}
 	return in
 }
@@ -85,7 +85,7 @@ type cut struct {
 
 func newCut(t *traits, d dice) cut {
 	c := cut{front: 62 + d.normal()*2.5 + 2*t.male, corner: 3 + 7*t.male*d.float() + 4*t.male*t.years, side: -2,
-		top: 18, flank: 8, long: 55, count: 5200, locks: 500, loose: 4, wide: 1.25, wild: 0.02, ear: 18, bulk: 0.5}
+		top: 18, flank: 8, long: 55, count: 7200, locks: 620, loose: 4, wide: 1.0, wild: 0.02, ear: 18, bulk: 0.5}
 	c.part = d.span(22, 36)
 	if d.float() < 0.5 {
 		c.part = -c.part
@@ -99,7 +99,7 @@ func newCut(t *traits, d dice) cut {
 		c.crown, c.front, c.corner, c.flank, c.side, c.count = 0.42, 70, 20, 5, -10, 4200
 	case Curly:
 		c.top, c.flank, c.long, c.curl, c.coil, c.loose = d.span(22, 32), d.span(12, 18), 42, d.span(3, 4.5), d.span(15, 21), 3
-		c.locks, c.count, c.wild, c.ear = 330, 6000, 0.05, mix(-25, 14, t.male)
+		c.locks, c.count, c.wild, c.ear = 360, 7500, 0.03, mix(-25, 14, t.male)
 	case Afro:
 		c.top, c.flank, c.wide, c.ear, c.side, c.bulk = d.span(20, 40), d.span(12, 28), 1.1, -20, 4, 0.8
 	case Bun:
@@ -112,13 +112,14 @@ func newCut(t *traits, d dice) cut {
 		c.top, c.flank, c.long, c.hang, c.side, c.ear = 13, 12, 330, d.span(-215, -150), -15, -50
 	}
 	if t.Style == Bob || t.Style == Long {
-		c.count, c.locks = 5200, 420
+		c.count, c.locks = 5600, 440
 		if d.float() < 0.5 {
 			c.curl, c.coil = d.span(2, 5), d.span(55, 90)
 		}
 	}
 	if t.male == 0 {
 		c.part *= 0.6
+		c.side = max(c.side, 6)
 	}
 	return c
 }
@@ -160,7 +161,7 @@ func (t *traits) hairShell(p *pose) *sheet {
 			in := t.onScalp(q) - 4
 			h := c.bulk * c.thick(q) * smooth(0, 14, in)
 			if in < 0 {
-				h = math.Max(-9, in*1.2)
+				h = max(-9, in*1.2)
 			}
 			q = q.along(outward(q), h)
 			v := m.at(i, j)

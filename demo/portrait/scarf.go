@@ -17,7 +17,7 @@ func (t *traits) hood(p *pose, g *grain) *sheet {
 		for i := range rows {
 			f := 1 - float64(i)/(rows-1) // 0 at the face
 			q := edge.mul(1-f).along(back, f)
-			bulge := math.Sin(f*math.Pi) * (1 - 0.5*math.Max(0, -cs))
+			bulge := math.Sin(f*math.Pi) * (1 - 0.5*max(0, -cs))
 			fold := g.rough(a*3.2+0.8*f+7, f*1.1+3, 2) * 2.6 * smooth(0, 0.3, f)
 			q = q.add(vec{sn * (9*bulge + fold), cs * (9*bulge + fold), 26*bulge + 0.6*fold})
 			if over := 7 * smooth(0, 0.3, f); q.y > -20 && level(q) < 1+over/90 {
@@ -43,7 +43,7 @@ func hoodEdge(t *traits, sn, cs float64) vec {
 	if most := r.w * 0.93; math.Abs(x) > most {
 		x = math.Copysign(most, x)
 	}
-	z := skullZ + (r.z-skullZ)*math.Pow(math.Max(0.05, 1-math.Pow(math.Abs(x)/r.w, r.n)), 1/r.n)
+	z := skullZ + (r.z-skullZ)*math.Pow(max(0.05, 1-math.Pow(math.Abs(x)/r.w, r.n)), 1/r.n)
 	under := smooth(-0.55, -0.95, cs)
 	return vec{x, y - 6*under, z + 3 - 34*under}
 }
@@ -65,7 +65,7 @@ func (t *traits) drape(g *grain) *sheet {
 			fold := g.rough(x*0.012+2, sag*0.055, 2)*5 + g.rough(x*0.03, sag*0.14+9, 2)*1.6
 			v := m.at(i, j)
 			v.u, v.v = x, y
-			v.pos = vec{x + fold*sn*0.5, y + raise*smooth(-130, -160, y), -92 + (front+92)*math.Pow(math.Max(0, cs), 0.8) + fold*(0.3+0.7*smooth(-100, -140, y))}
+			v.pos = vec{x + fold*sn*0.5, y + raise*smooth(-130, -160, y), -92 + (front+92)*math.Pow(max(0, cs), 0.8) + fold*(0.3+0.7*smooth(-100, -140, y))}
 		}
 	}
 	t.follow(m)
@@ -76,6 +76,6 @@ func (t *traits) drape(g *grain) *sheet {
 func (b *brush) scarfDot(i int, u, v float64) rgb {
 	weave := 1 + 0.05*b.g.rough(u*1.9, v*1.9, 2)
 	n := b.s.normalAt(i)
-	rim := 1 - math.Max(0, n.z)
+	rim := 1 - max(0, n.z)
 	return b.light[i].f64().by(b.outfit.scarf).times(weave).plus(b.st.wall.by(b.outfit.scarf).times(0.25 * rim * rim))
 }

@@ -7,7 +7,6 @@ type brush struct {
 	s  *stage
 	t  *traits
 	st *studio
-	v  *veil
 	g  *grain
 	p  *pose
 
@@ -18,15 +17,10 @@ type brush struct {
 	hair     hairTone
 	browHair rgb // reflectance of brows and lashes
 
+	seen   []seen
 	light  []rgb32 // light that falls on each dot
 	colour []rgb32 // light that leaves it
 }
-
-type rgb32 [3]float32
-
-func (c rgb) f32() rgb32 { return rgb32{float32(c[0]), float32(c[1]), float32(c[2])} }
-
-func (c rgb32) f64() rgb { return rgb{float64(c[0]), float64(c[1]), float64(c[2])} }
 
 // faceTone is the reflectance of the skin at rest point (x, y) of the face.
 func (b *brush) faceTone(x, y float64) rgb {
@@ -48,6 +42,9 @@ func (b *brush) faceTone(x, y float64) rgb {
 	blood += 0.12*lid + 0.10*bump(a, y, eyeX, 4, 15, 7)
 	mel += (0.030+0.03*t.melanin)*lid*(0.6+t.years) + (0.008+0.05*t.melanin)*bump(a, y, eyeX, 4, 17, 8)
 	mel += 0.05 * t.melanin * (bump(a, y, 0, -72, 34, 14) - bump(a, y, 40, -28, 18, 16))
+	lines := t.years * b.wrinkles(a, x, y)
+	mel += 0.10 * lines
+	blood += 0.35 * lines
 	if t.freckle > 0 {
 		f := b.g.at(x*0.62+90, y*0.62) + 0.6*b.g.at(x*1.1, y*1.1+20)
 		mel += 0.16 * t.freckle * smooth(0.45, 0.95, f) * (bump(a, y, 24, -22, 38, 24) + 0.4)
@@ -56,6 +53,22 @@ func (b *brush) faceTone(x, y float64) rgb {
 		mel += 0.35 * (1 - 0.6*t.melanin) * smooth(0.86, 0.97, b.g.at(x*0.13+7.7, y*0.13+31)) * smooth(0.1, 0.5, b.g.at(x*1.7, y*1.7))
 	}
 	return b.lipTone(pigments(clamp(mel, 0, 1.15), clamp(blood, 0, 1.9)), x, y, mel)
+}
+
+// wrinkles are the fine lines of the forehead and beside the eyes, 0 to 1.
+func (b *brush) wrinkles(a, x, y float64) float64 {
+	if y > 26 && y < 60 {
+		bend := 1.6*b.g.at(x*0.035+4, y*0.03+60) - 0.0009*x*x
+		f := (y - 31 + bend*2) / 7.5
+		d := (f - math.Round(f)) * 7.5 / 0.9
+		return bell(d*d) * smooth(48, 25, a) * smooth(26, 31, y) * smooth(60, 48, y) * (0.5 + 0.5*b.g.at(x*0.06, math.Round(f)*3.7))
+	}
+	if a > 47 && a < 64 && y > -14 && y < 12 {
+		f := math.Atan2(y+1, a-44) / 0.30
+		d := (f - math.Round(f)) * 0.30 * (a - 44) / 0.8
+		return 0.7 * bell(d*d) * smooth(47, 51, a) * smooth(63, 56, a)
+	}
+	return 0
 }
 
 // lipTone lays the red of the lips over the skin.
@@ -86,7 +99,7 @@ func (t *traits) lip(x, y float64) (red, line float64) {
 		return 0, 0
 	}
 	mid := t.lipLine(x)
-	along := math.Sqrt(math.Max(0, 1-q*q))
+	along := math.Sqrt(max(0, 1-q*q))
 	bow := 1 - 0.16*bell(x*x/14) + 0.05*bump(math.Abs(x), 0, 6, 0, 4, 1)
 	top := mid + 7.4*t.lips*(1-math.Pow(q, 1.7))*bow
 	low := mid - 9.2*t.lips*math.Pow(along, 1.25)

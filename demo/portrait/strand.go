@@ -92,7 +92,7 @@ func (b *brush) locks(d *dice) []lock {
 func (b *brush) grow(l *lock, layer float64, d *dice) strand {
 	t := b.t
 	c := &t.cut
-	s := strand{layer: layer, tint: l.tint * (1 + 0.14*d.normal()), shift: d.normal()*0.05 + 0.03*(l.tint-1)*6}
+	s := strand{layer: layer, tint: l.tint * (1 + 0.2*d.normal()), shift: d.normal()*0.05 + 0.03*(l.tint-1)*6}
 	s.white = d.float() < b.hair.grey
 	s.wild = d.float() < c.wild
 	jit := vec{d.normal(), d.normal(), d.normal()}
@@ -239,10 +239,10 @@ func (b *brush) hanging(p, root vec) vec {
 func (b *brush) rest(p vec, layer, f, height float64, wild bool) vec {
 	t := b.t
 	c := &t.cut
-	h := c.thick(p) * layer * math.Min(1, height)
+	h := c.thick(p) * layer * min(1, height)
 	h *= smooth(0, 0.3, f+0.04)
 	if c.hang == 0 {
-		h *= math.Sin(math.Min(1, f*2.2) * math.Pi / 2)
+		h *= math.Sin(min(1, f*2.2) * math.Pi / 2)
 		if t.Style == Short && p.z > -60 && p.y > 60 { // the hair stands up over the brow
 			h += 7 * smooth(0, 0.3, f) * bump(p.y, p.z, 82, -5, 30, 40) * layer
 		}
@@ -253,22 +253,22 @@ func (b *brush) rest(p vec, layer, f, height float64, wild bool) vec {
 	if p.y < 15 && c.hang != 0 {
 		return b.beside(p, layer, h)
 	}
-	return lift(p, math.Max(0.5, h))
+	return lift(p, max(0.5, h))
 }
 
 // beside keeps hanging hair outside the cheek, and in front of the shoulders.
 func (b *brush) beside(p vec, layer, h float64) vec {
-	r := b.t.row(math.Max(p.y, -70))
+	r := b.t.row(max(p.y, -70))
 	side := math.Copysign(1, p.x)
 	least := r.w + 1 + 2*layer
 	if p.y < -70 {
 		least = mix(least, 50, smooth(-70, -130, p.y))
 	}
 	if gap := least - math.Abs(p.x); gap > 0 && p.z > -140 {
-		p.x += side * math.Min(gap, 9)
+		p.x += side * min(gap, 9)
 	}
 	if p.y < -135 {
-		p.z = math.Max(p.z, mix(-60, -8, smooth(-135, -185, p.y)))
+		p.z = max(p.z, mix(-60, -8, smooth(-135, -185, p.y)))
 	}
 	return p
 }

@@ -28,7 +28,7 @@ func (b *brush) segment(p, q *mark, slack float64, last bool) {
 	if steep {
 		p0, q0, a0, b0 = p.y, q.y, p.x, q.x
 	}
-	lo, hi := math.Round(math.Min(p0, q0)), math.Round(math.Max(p0, q0))
+	lo, hi := math.Round(min(p0, q0)), math.Round(max(p0, q0))
 	if lo == hi {
 		if !last {
 			return
@@ -51,13 +51,10 @@ func (b *brush) segment(p, q *mark, slack float64, last bool) {
 // dab covers the dots across a stroke at one step along it.
 func (b *brush) dab(g int, c float64, steep bool, p, q *mark, t, thin, slack float64) {
 	s := b.s
-	half := mix(p.wide, q.wide, t) / 2 / math.Max(thin, 0.5)
+	half := mix(p.wide, q.wide, t) / 2 / max(thin, 0.5)
 	z := float32(mix(p.z, q.z, t) + slack)
 	k := p.cover + (q.cover-p.cover)*float32(t)
-	var col rgb32
-	for j := range 3 {
-		col[j] = p.c[j] + (q.c[j]-p.c[j])*float32(t)
-	}
+	col := p.c.blend(q.c, float32(t))
 	for e := int(math.Floor(c - half)); float64(e) < c+half; e++ {
 		x, y := g, e
 		if steep {
@@ -70,12 +67,9 @@ func (b *brush) dab(g int, c float64, steep bool, p, q *mark, t, thin, slack flo
 		if s.depth[i] > z {
 			continue
 		}
-		cov := math.Min(c+half, float64(e)+1) - math.Max(c-half, float64(e))
+		cov := min(c+half, float64(e)+1) - max(c-half, float64(e))
 		w := k * float32(cov)
-		o := &b.colour[i]
-		for j := range 3 {
-			o[j] += (col[j] - o[j]) * w
-		}
+		b.colour[i] = b.colour[i].blend(col, w)
 	}
 }
 
@@ -93,7 +87,7 @@ func (b *brush) onFace(x, y, lift float64) (px, py, z float64) {
 		i = lo
 	}
 	f := clamp((ys[i]-y)/(ys[i]-ys[i+1]), 0, 1)
-	w := math.Max(1, mix(m.at(i, m.cols-1).u, m.at(i+1, m.cols-1).u, f))
+	w := max(1, mix(m.at(i, m.cols-1).u, m.at(i+1, m.cols-1).u, f))
 	g := column(clamp(x/w, -1, 1)) * float64(m.cols-1)
 	j := min(int(g), m.cols-2)
 	g -= float64(j)

@@ -9,8 +9,8 @@ type traits struct {
 	male, years float64 // 0 to 1; years is 0 at 20 and 1 at 65
 
 	// Proportions, as factors or shifts of the mean head.
-	wide, jaw, chin, lower, brow, nose float64
-	eyeGap, mouthGap                   float64
+	wide, long, jaw, chin, lower, brow, nose float64
+	eyeGap, mouthGap                         float64
 	// Relief.
 	browRidge, noseUp, noseWide, noseTip, cheekbone, flesh, lips, smile float64
 	// Eyes.
@@ -21,6 +21,7 @@ type traits struct {
 	yaw, pitch, roll float64
 	tall             float64 // pixels a millimetre
 	lean             float64 // uneven halves
+	offX, offY       float64 // dots from the middle of the picture
 	cut              cut
 }
 
@@ -34,8 +35,9 @@ func newTraits(p Person) *traits {
 	}
 	t.measure(&d)
 	t.colour(&d)
-	t.yaw, t.pitch, t.roll = d.normal()*0.055, d.normal()*0.022+0.022, d.normal()*0.022
-	t.tall = 1.66 * (1 + d.normal()*0.012)
+	t.yaw, t.pitch, t.roll = d.normal()*0.055, d.normal()*0.022+0.022, d.normal()*0.03
+	t.tall = 1.64 * (1 + d.normal()*0.02)
+	t.offX, t.offY = d.normal()*3.5, d.normal()*4
 	if p.Woman {
 		t.tall *= 1.03
 	}
@@ -48,6 +50,7 @@ func newTraits(p Person) *traits {
 func (t *traits) measure(d *dice) {
 	m := t.male
 	t.wide = 1 + d.normal()*0.035 - (1-m)*0.02
+	t.long = 1 + d.normal()*0.018
 	t.jaw = mix(-0.07, 0.02, m) + d.normal()*0.055
 	t.chin = d.normal()*0.8 + mix(-0.6, 0.3, m)
 	t.lower = d.normal()*3.5 + mix(-4, 1, m)
@@ -69,7 +72,7 @@ func (t *traits) measure(d *dice) {
 }
 
 func (t *traits) colour(d *dice) {
-	t.melanin = t.Skin
+	t.melanin = t.Skin * (0.72 + 0.28*t.Skin)
 	t.blood = clamp(0.5+d.normal()*0.25, 0, 1)
 	t.shine = clamp(0.5+d.normal()*0.25, 0.1, 1)
 	if d.float() < 0.25 || t.Hair == Red {

@@ -59,7 +59,7 @@ func (p *pose) back(v vec) vec {
 	}
 }
 
-func clamp(v, lo, hi float64) float64 { return math.Min(hi, math.Max(lo, v)) }
+func clamp(v, lo, hi float64) float64 { return min(hi, max(lo, v)) }
 
 func mix(a, b, t float64) float64 { return a + (b-a)*t }
 
