@@ -32,6 +32,9 @@ type Programme struct {
 	Roster  Roster
 	// Fields are named texts made of other fields, in the order of the file.
 	Fields []Field
+	// Sample is an invented person, column by column, whom pictures show that
+	// leave the card office.
+	Sample []Field
 	// Assumed lists the settings the file left out whose defaults are guesses, as
 	// sentences for the report.
 	Assumed []string

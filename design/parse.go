@@ -78,7 +78,8 @@ func (p *reading) programme(v value) {
 		p.section("faces", p.faces),
 		key{"readers", p.readers},
 		key{"roster", p.roster},
-		key{"fields", p.fields})
+		key{"fields", p.fields},
+		key{"sample", p.sample})
 	p.top.need("name", "Crew cards 2027")
 	p.top.need("ribbon", "{panels: YMCKO}")
 	p.top.need("faces", "{front: [...]}")

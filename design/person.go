@@ -3,6 +3,8 @@ package design
 import (
 	"fmt"
 	"slices"
+	"strings"
+	"unicode"
 )
 
 // Person reads row, whose fields are the columns of the roster, through the
@@ -13,6 +15,43 @@ func (p *Programme) Person(row Person) Person {
 		return row
 	}
 	return derived{p, row}
+}
+
+// Invented is the person whom pictures show that leave the card office: what
+// the programme's sample says and, for the other columns of like, zeros for
+// every digit of a number and the word Sample for anything else.
+func (p *Programme) Invented(like Person) Person { return p.Person(invented{p, like}) }
+
+type invented struct {
+	p    *Programme
+	like Person
+}
+
+func (i invented) Field(name string) string {
+	for _, f := range i.p.Sample {
+		if f.Name == name {
+			return f.Text.Expand(nil)
+		}
+	}
+	value := i.like.Field(name)
+	switch {
+	case value == "":
+		return ""
+	case strings.ContainsAny(value, "0123456789"):
+		return strings.Map(hidden, value)
+	}
+	return "Sample"
+}
+
+// hidden is what stands for a letter or digit of a number that is not shown.
+func hidden(r rune) rune {
+	switch {
+	case unicode.IsDigit(r):
+		return '0'
+	case unicode.IsLetter(r):
+		return 'X'
+	}
+	return r
 }
 
 // derived is a row seen through the derived fields.
@@ -48,6 +87,11 @@ func (p *Programme) CheckFields(columns []string) error {
 	}
 	for _, f := range p.Fields {
 		c.template("fields."+f.Name, f.Text)
+	}
+	for _, f := range p.Sample {
+		if !slices.Contains(columns, f.Name) {
+			c.add(f.Pos, "sample."+f.Name, "is no column of the roster%s", hint(f.Name, columns))
+		}
 	}
 	for _, face := range p.Faces {
 		if face == nil {

@@ -53,15 +53,31 @@ const (
 	maxParts  = 200
 )
 
-// fields reads the section fields, names with the texts they stand for.
+// fields reads the derived fields.
 func (p *reading) fields(v value) {
+	p.out.Fields = v.named(`names with their texts such as full: "{given} {family}"`)
+	p.checkCycles()
+}
+
+// sample reads the invented person whom pictures show.
+func (p *reading) sample(v value) {
+	p.out.Sample = v.named(`columns with invented values such as given: Ida`)
+	for _, f := range p.out.Sample {
+		if !f.Text.Fixed() {
+			p.faults.add(f.Pos, "sample."+f.Name, "names a field; write a plain invented value")
+		}
+	}
+}
+
+// named reads a group of texts by name, in the order of the file.
+func (v value) named(example string) (list []Field) {
 	if v.kind != object {
-		v.wrong("a group of keys", `names with their texts such as full: "{given} {family}"`)
-		return
+		v.wrong("a group of keys", example)
+		return nil
 	}
 	if len(v.pairs) > maxFields {
 		v.fault("has %d fields, more than %d; take some out", len(v.pairs), maxFields)
-		return
+		return nil
 	}
 	seen := map[string]Pos{}
 	for _, pair := range v.pairs {
@@ -77,9 +93,9 @@ func (p *reading) fields(v value) {
 		}
 		var t Template
 		intoTemplate(&t)(item)
-		p.out.Fields = append(p.out.Fields, Field{Name: pair.name, Text: t, Pos: pair.at})
+		list = append(list, Field{Name: pair.name, Text: t, Pos: pair.at})
 	}
-	p.checkCycles()
+	return list
 }
 
 // checkCycles finds derived fields that lead back to themselves, and those that

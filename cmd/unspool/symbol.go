@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"unspool/code"
+	"unspool/folder"
 	"unspool/symbol"
 	"unspool/unit"
 )
@@ -158,7 +159,7 @@ func (d drawn) write(name string) error {
 	default:
 		return fmt.Errorf("%q is neither .png nor .svg: name the picture so that its format is clear", name)
 	}
-	return writeFile(name, data)
+	return folder.WriteFile(name, data)
 }
 
 // describe says in a few lines what the symbol is.
@@ -228,7 +229,7 @@ func line(r io.Reader) (string, error) {
 	const most = 1 << 16 // far beyond any symbol
 	b, err := io.ReadAll(io.LimitReader(r, most+1))
 	if err != nil {
-		return "", machineError{fmt.Errorf("standard input: %w", err)}
+		return "", fmt.Errorf("standard input: %w (%w)", err, folder.ErrMachine)
 	}
 	if len(b) > most {
 		return "", errors.New("standard input holds more text than any symbol carries")

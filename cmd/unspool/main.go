@@ -1,0 +1,50 @@
+// Command unspool proves a run of ID cards before a card is wasted.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+)
+
+// commands are what unspool can be told to do.
+type commands struct {
+	Demo   demoCmd   `cmd:"" help:"Write the Sundhaven demo programme and prove it in three set-ups."`
+	Proof  proofCmd  `cmd:"" help:"Prove a programme: panels, ribbon, lights, readers, findings."`
+	Symbol symbolCmd `cmd:"" help:"Draw one bar code in whole dots, or say what it would be."`
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], &console{os.Stdin, os.Stdout, os.Stderr}))
+}
+
+// run does what the arguments say and gives the exit status.
+func run(ctx context.Context, args []string, c *console) int {
+	var cli commands
+	helped := false
+	parser, err := kong.New(&cli,
+		kong.Name("unspool"),
+		kong.Description("Proves a run of ID cards before a card is wasted."),
+		kong.Writers(c.Stdout, c.Stderr),
+		kong.Exit(func(int) { helped = true }),
+		kong.Vars{"kinds": kindNames()},
+		kong.Bind(c),
+		kong.BindTo(ctx, (*context.Context)(nil)),
+	)
+	if err != nil {
+		return c.report(err)
+	}
+	todo, err := parser.Parse(args)
+	if helped {
+		return exitGood
+	}
+	if err != nil {
+		return c.report(err)
+	}
+	return c.report(todo.Run())
+}

@@ -1,0 +1,341 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strconv"
+
+	"unspool/demo"
+	"unspool/folder"
+	"unspool/grade"
+	"unspool/ink"
+	"unspool/proof"
+	"unspool/report"
+	"unspool/site"
+)
+
+// proofCmd proves a programme: the main job.
+type proofCmd struct {
+	Programme string `arg:"" help:"Programme folder, or its card file."`
+	Out       string `short:"o" placeholder:"DIR" help:"Folder for the results (default: proof, inside the programme folder)."`
+	Pictures  string `enum:"sample,findings,all,none" default:"sample" help:"Which cards to draw as PNG files: a sample, those with findings, all, or none."`
+	Real      bool   `help:"Show real people and whole codes in pictures. Such pictures are working credentials."`
+	Edition   string `enum:"2000,2016" default:"2016" help:"Edition of ISO/IEC 15416 whose grades are given."`
+	Margins   int    `default:"3" help:"For how many cards to work out what is to spare and which head elements matter."`
+	Advice    bool   `default:"true" negatable:"" help:"Try every black rule on every card."`
+	JSON      bool   `name:"json" help:"Write the summary as JSON to standard output."`
+}
+
+// Help is shown below the flags.
+func (proofCmd) Help() string {
+	return `Example:
+  unspool proof sundhaven -o results
+
+Writes report.html, ribbon.html, proof.json, cards.csv and pictures. The exit
+status is 0 where nothing stops the run and 1 where a finding does.`
+}
+
+// Run proves the programme and says what came of it.
+func (c *proofCmd) Run(ctx context.Context, con *console) error {
+	f, err := folder.Open(c.Programme)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	in, err := c.prove(ctx, con, f, c.out())
+	if err != nil {
+		return err
+	}
+	sum := in.Summary
+	if c.JSON {
+		return errors.Join(report.SummaryJSON(con.Stdout, sum), stopped(sum))
+	}
+	say(con, sum, filepath.Join(c.out(), "report.html"))
+	return stopped(sum)
+}
+
+func stopped(s *proof.Summary) error {
+	if s.Good() {
+		return nil
+	}
+	return errFindings
+}
+
+// out is the folder of the results.
+func (c *proofCmd) out() string {
+	if c.Out != "" {
+		return c.Out
+	}
+	if info, err := os.Stat(c.Programme); err == nil && !info.IsDir() {
+		return filepath.Join(filepath.Dir(c.Programme), "proof")
+	}
+	return filepath.Join(c.Programme, "proof")
+}
+
+// prove runs the proof, writes the results to the folder out and gives what its
+// report shows.
+func (c *proofCmd) prove(ctx context.Context, con *console, f *folder.Folder, out string) (in report.Input, err error) {
+	pf, err := proof.New(f.Programme, f, proof.Options{Edition: c.edition(), Advice: c.Advice})
+	if err != nil {
+		return in, err
+	}
+	o, err := folder.Create(out)
+	if err != nil {
+		return in, err
+	}
+	defer o.Abandon()
+	run := running{cmd: c, pf: pf, f: f, out: o, rows: f.Rows(), tally: pf.Tally()}
+	if err := run.cards(ctx, con); err != nil {
+		return in, err
+	}
+	if in, err = run.write(run.tally.Summary()); err != nil {
+		return in, err
+	}
+	return in, o.Commit()
+}
+
+func (c *proofCmd) edition() grade.Edition {
+	if c.Edition == "2000" {
+		return grade.Ed2000
+	}
+	return grade.Ed2016
+}
+
+// running is one proof on its way to a folder of results.
+type running struct {
+	cmd   *proofCmd
+	pf    *proof.Proof
+	f     *folder.Folder
+	out   *folder.Output
+	rows  []proof.Row
+	tally *proof.Tally
+	found []int // rows to draw because of findings
+}
+
+// cards proves every card, writing cards.csv and proof.json as they come.
+func (r *running) cards(ctx context.Context, con *console) error {
+	for _, i := range spread(len(r.rows), r.cmd.Margins) {
+		r.rows[i].Margins = true
+	}
+	table, err := r.out.Open("cards.csv")
+	if err != nil {
+		return err
+	}
+	defer table.Close()
+	tree, err := r.out.Open("proof.json")
+	if err != nil {
+		return err
+	}
+	defer tree.Close()
+	csv, json := report.NewCSV(table, r.pf.Codes, r.pf.Readers), report.NewJSON(tree, r.pf.Codes, r.pf.Readers)
+	r.tally.Note(r.pf.Fixed()...)
+	bar := progress(con, len(r.rows))
+	defer bar.done()
+	err = r.pf.Run(ctx, r.rows, runtime.GOMAXPROCS(0), func(c proof.Card) error {
+		bar.step()
+		r.tally.Add(c)
+		if slices.ContainsFunc(c.Findings, func(f proof.Finding) bool { return f.Level > proof.Note }) {
+			r.found = append(r.found, c.Row)
+		}
+		return errors.Join(csv.Add(c), json.Add(c))
+	})
+	if err != nil {
+		return err
+	}
+	return errors.Join(csv.Close(), json.Close(r.tally.Summary()), table.Close(), tree.Close())
+}
+
+// spread is n places spread evenly over a run of cards.
+func spread(cards, n int) []int {
+	n = min(n, cards)
+	at := make([]int, 0, max(n, 0))
+	for i := range n {
+		at = append(at, i*cards/n)
+	}
+	return at
+}
+
+// write draws the pictures and writes the pages.
+func (r *running) write(sum *proof.Summary) (in report.Input, err error) {
+	in = report.Input{Summary: sum, Invented: !r.cmd.Real, Command: "unspool proof"}
+	if in.Samples, err = r.samples(sum); err != nil {
+		return in, err
+	}
+	page, err := report.HTML(in)
+	if err != nil {
+		return in, err
+	}
+	web, err := report.RibbonSheets(in)
+	if err != nil {
+		return in, err
+	}
+	return in, errors.Join(r.out.Write("report.html", page), r.out.Write("ribbon.html", web), r.pictures(in.Samples))
+}
+
+// Lamps of the sample pictures: what a red reader sees and what an infrared one
+// does.
+var lamps = []proof.Lamp{{Name: "red 660 nm", Lamp: ink.Line(660)}, {Name: "infrared 940 nm", Lamp: ink.Line(940)}}
+
+// mostSamples is how many cards a report shows in pictures.
+const mostSamples = 3
+
+// samples draws the cards that the report shows: an invented person or, when
+// asked for, the cards with the gravest findings.
+func (r *running) samples(sum *proof.Summary) ([]report.Sample, error) {
+	if len(r.rows) == 0 {
+		return nil, nil
+	}
+	if !r.cmd.Real {
+		who := proof.Row{Person: r.f.Programme.Invented(r.rows[0].Person)}
+		views, err := r.pf.View(who, proof.ViewOptions{Broken: true, Portrait: demo.Portrait(), Lamps: lamps})
+		return []report.Sample{{Row: -1, Title: "An invented person, with codes broken on purpose", Views: views}}, err
+	}
+	var out []report.Sample
+	for _, row := range worth(sum) {
+		views, err := r.pf.View(r.rows[row], proof.ViewOptions{Lamps: lamps})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, report.Sample{Row: row, Title: "Card of row " + strconv.Itoa(row+1), Views: views})
+	}
+	return out, nil
+}
+
+// worth is the rows worth showing: the first card of each of the gravest
+// findings, else the first card of the run.
+func worth(sum *proof.Summary) (rows []int) {
+	for _, g := range sum.Groups {
+		if g.Level == proof.Stop && len(g.Rows) > 0 && !slices.Contains(rows, g.Rows[0]) && len(rows) < mostSamples {
+			rows = append(rows, g.Rows[0])
+		}
+	}
+	if rows == nil {
+		rows = []int{0}
+	}
+	return rows
+}
+
+// pictures writes PNG files of the cards that were asked for.
+func (r *running) pictures(samples []report.Sample) error {
+	var rows []int
+	switch r.cmd.Pictures {
+	case "none":
+		return nil
+	case "sample":
+		for _, s := range samples {
+			if err := r.draw("sample", s.Views); err != nil {
+				return err
+			}
+		}
+		return nil
+	case "findings":
+		rows = r.found
+	case "all":
+		rows = make([]int, len(r.rows))
+		for i := range rows {
+			rows[i] = i
+		}
+	}
+	digits := len(strconv.Itoa(len(r.rows)))
+	for _, row := range rows {
+		views, err := r.pf.View(r.rows[row], proof.ViewOptions{Broken: !r.cmd.Real, Lamps: lamps})
+		if err != nil {
+			return err
+		}
+		if err := r.draw(fmt.Sprintf("row-%0*d", digits, row+1), views); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (r *running) draw(name string, views []proof.View) error {
+	for _, v := range views {
+		for _, p := range report.Pictures(v) {
+			if err := r.out.Write("pictures/"+name+"-"+v.Side.String()+"-"+p.Name+".png", p.PNG); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// say writes the verdict, why, what to do and where the details are.
+func say(con *console, s *proof.Summary, where string) {
+	out := con.Stdout
+	p := s.Programme
+	fmt.Fprintf(out, "%s: %s, ribbon %s, %s\n\n", p.Name, count(s.Cards, "card"), site.Letters(p.Ribbon.Panels), rules(s))
+	if s.Good() {
+		fmt.Fprintln(out, "PRINT: nothing found that stops the run.")
+	} else {
+		fmt.Fprintf(out, "DO NOT PRINT: findings on %s of %d stop the run.\n", count(s.Stopped, "card"), s.Cards)
+	}
+	fmt.Fprintln(out, "(predicted, before wear and print faults)")
+	fmt.Fprintln(out)
+	sayReadings(con, s)
+	fmt.Fprintln(out)
+	for _, g := range s.Groups {
+		if g.Level == proof.Note {
+			continue
+		}
+		sayGroup(con, g)
+	}
+	fmt.Fprintf(out, "details: %s\n", where)
+}
+
+// sayReadings writes a line for every code and reader that belong together.
+func sayReadings(con *console, s *proof.Summary) {
+	for _, c := range s.Cells {
+		if c.Verdict() == proof.NotMeant {
+			continue
+		}
+		fmt.Fprintf(con.Stdout, "  %s  %-16s %-14s %-28s lowest %s\n", bars(c.Verdict()), s.Readers[c.Reader].Name, s.Codes[c.Code].Name, c.Verdict(), c.Worst.Grade.Text)
+		if c.Verdict() != proof.Reads {
+			fmt.Fprintf(con.Stdout, "     %s\n", c.Worst.Cause.Reason)
+		}
+	}
+}
+
+func sayGroup(con *console, g proof.Group) {
+	at := cmp.Or(g.Element, g.Side.String())
+	if g.Reader != "" {
+		at += ", " + g.Reader
+	}
+	cards := ""
+	if g.Cards > 0 {
+		cards = ": " + count(g.Cards, "card")
+	}
+	fmt.Fprintf(con.Stdout, "%-4s  %s (%s)%s\n      %s\n      -> %s\n\n", g.Level, proof.About(g.ID).Title, at, cards, g.Detail, g.Advise())
+}
+
+// bars is the sign of a verdict: a solid bar, half a bar, a hollow one.
+func bars(v proof.Verdict) string {
+	return [...]string{" ", "█", "▄", "▯"}[v%4]
+}
+
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
+}
+
+func rules(s *proof.Summary) string {
+	text := ""
+	for side, f := range s.Programme.Faces {
+		if f == nil {
+			continue
+		}
+		if text != "" {
+			text += ", "
+		}
+		text += fmt.Sprintf("black rule %s on the %s", s.Programme.Black[side].Rule, site.Side(side))
+	}
+	return text
+}

@@ -1,0 +1,248 @@
+package proof
+
+import (
+	"fmt"
+	"iter"
+
+	"unspool/face"
+	"unspool/grade"
+	"unspool/panel"
+	"unspool/plane"
+	"unspool/site"
+)
+
+// blame names what keeps a code that is otherwise in order from being decoded,
+// the deepest cause first: a code that has no carbon also fails in contrast, and
+// one whose contrast fails also fails to decode.
+func (x *exam) blame(read seen, worst *grade.Scan) Cause {
+	share := inResin(x.c, x.p)
+	percent := fmt.Sprintf("%.0f %% of the bars in resin", 100*share)
+	switch {
+	case x.r.carbonOnly && x.carbon == site.CarbonNo:
+		return Cause{"no-carbon", fmt.Sprintf("only carbon shows at %s, and the ribbon's black resin is not carbon", x.r.Peak),
+			"resin without carbon", "carbon", 1}
+	case x.r.carbonOnly && share == 0:
+		return Cause{"no-carbon", fmt.Sprintf("its black is mixed from the dye panels, and at %s dyes are as bright as the card", x.r.Peak),
+			percent, "100 %", 1}
+	case x.r.carbonOnly && share < 1:
+		return Cause{"part-carbon", fmt.Sprintf("only part of its bars are in resin, the rest in dye, which is bright at %s", x.r.Peak),
+			percent, "100 %", 1 - share}
+	}
+	if cause := x.blameDead(); cause.ID != "" {
+		return cause
+	}
+	if cause := x.blameContrast(worst); cause.ID != "" {
+		return cause
+	}
+	if cause := x.blameCut(); cause.ID != "" {
+		return cause
+	}
+	if cause := x.blameQuiet(worst); cause.ID != "" {
+		return cause
+	}
+	return Cause{"decode-fails", read.why, fmt.Sprintf("%d of %d lines decode", read.good, len(read.lines)), "all", 1}
+}
+
+// inResin is the share of a code's bar dots that lie in black resin.
+func inResin(c *face.Placed, p *panel.Panels) float64 {
+	if p.K == nil {
+		return 0
+	}
+	bars := c.Bars.And(p.Rect())
+	dots, k := 0, 0
+	for at, bar := range barDots(c) {
+		if !bar {
+			continue
+		}
+		line := plane.Rect{X0: c.Bars.X0 + at, Y0: bars.Y0, X1: c.Bars.X0 + at + 1, Y1: bars.Y1}
+		if !c.AlongX {
+			line = plane.Rect{X0: bars.X0, Y0: c.Bars.Y0 + at, X1: bars.X1, Y1: c.Bars.Y0 + at + 1}
+		}
+		for i := range dotsOf(p.Grid, line.And(p.Rect())) {
+			dots++
+			k += int(p.K[i])
+		}
+	}
+	if dots == 0 {
+		return 0
+	}
+	return float64(k) / float64(dots)
+}
+
+// barDots says of every dot along a code, from its low end on the face, whether
+// a bar is drawn there.
+func barDots(c *face.Placed) []bool {
+	var dots []bool
+	for i, w := range c.Widths {
+		for range w {
+			dots = append(dots, i%2 == 0)
+		}
+	}
+	if c.Reverse {
+		for i, j := 0, len(dots)-1; i < j; i, j = i+1, j-1 {
+			dots[i], dots[j] = dots[j], dots[i]
+		}
+	}
+	return dots
+}
+
+// blameContrast looks for bars the light does not see and for a dark ground.
+func (x *exam) blameContrast(worst *grade.Scan) Cause {
+	switch {
+	case worst.Rmax < groundLeast:
+		return Cause{"dark-ground", fmt.Sprintf("under the code the card sends back only %.0f %% of the light at %s", 100*worst.Rmax, x.r.Peak),
+			fmt.Sprintf("spaces reflect %.0f %%", 100*worst.Rmax), fmt.Sprintf("%.0f %%", 100*groundLeast), groundLeast - worst.Rmax}
+	case worst.PCS < leastContrast:
+		return Cause{"colour-vanishes", fmt.Sprintf("its bars send back %.0f %% of the light at %s, nearly as much as the spaces", 100*worst.Rmin, x.r.Peak),
+			fmt.Sprintf("print contrast %.2f", worst.PCS), fmt.Sprintf("%.2f", leastContrast), leastContrast - worst.PCS}
+	}
+	return Cause{}
+}
+
+// groundLeast is the least reflectance of a space, from a published label
+// specification (space at least 50 %).
+const groundLeast = 0.5
+
+// blameDead looks for a dead head element on the reader's line or along a bar.
+func (x *exam) blameDead() Cause {
+	for _, e := range x.dead {
+		line, ok := panel.Line(x.setup.Grid(), x.lie, e)
+		if !ok || line.And(x.c.Bars).Empty() {
+			continue
+		}
+		if x.c.AlongX != x.lie.AlongX() {
+			if at, bar := x.barAt(line); bar {
+				return Cause{"dead-bar", fmt.Sprintf("head element %d prints nothing and lies along bar %d of the code", e, at/2+1),
+					fmt.Sprintf("element %d", e), "no dead element along a bar", 1}
+			}
+			continue
+		}
+		if x.r.Kind != site.Slot || x.r.Track.Side != x.Side {
+			continue
+		}
+		at, half := x.track()
+		row := float64(line.Y0) + 0.5
+		if !x.c.AlongX {
+			row = float64(line.X0) + 0.5
+		}
+		if row >= at-half && row <= at+half {
+			return Cause{"dead-line", fmt.Sprintf("head element %d prints nothing and lies on the read line, %s ± %s from the %s edge",
+				e, x.r.Track.Line, x.r.Track.Tolerance, x.r.Track.From), fmt.Sprintf("element %d", e), "no dead element on the line", 1}
+		}
+	}
+	return Cause{}
+}
+
+// barAt is the element of a code that a line of dots lies along, and whether it
+// is a bar.
+func (x *exam) barAt(line plane.Rect) (element int, bar bool) {
+	at := line.X0 - x.c.Bars.X0
+	if !x.c.AlongX {
+		at = line.Y0 - x.c.Bars.Y0
+	}
+	if x.c.Reverse {
+		at = len(barDots(x.c)) - 1 - at
+	}
+	for i, w := range x.c.Widths {
+		if at < w {
+			return i, i%2 == 0
+		}
+		at -= w
+	}
+	return 0, false
+}
+
+// blameCut looks for an edge of the printable face, or a keep-out, that cuts
+// into the bars.
+func (x *exam) blameCut() Cause {
+	g := x.setup.Grid()
+	if print := x.setup.Printable(); !x.c.Bars.In(print) {
+		return Cause{"code-cut", "the edge of what the printer reaches cuts its bars", "bars beyond the edge", "whole bars", 1}
+	}
+	for _, k := range x.keepOuts {
+		if box := g.Box(k.Box); k.Kind != site.Bump && !x.c.Bars.And(box).Empty() {
+			return Cause{"code-cut", fmt.Sprintf("its bars run over the %s", k.Kind), "bars over the " + k.Kind.String(), "clear of it", 1}
+		}
+	}
+	return Cause{}
+}
+
+// blameQuiet looks for what enters a quiet zone, and names it. A scan that
+// decodes and has its quiet zones settles it; otherwise the dots are asked.
+func (x *exam) blameQuiet(worst *grade.Scan) Cause {
+	need := float64(x.c.Kind.QuietX)
+	if worst.Decoded && min(worst.QuietLeft, worst.QuietRight) >= need {
+		return Cause{}
+	}
+	clear, by := x.clear(float32(worst.GT))
+	if clear >= need {
+		return Cause{}
+	}
+	return Cause{"quiet-entered", fmt.Sprintf("%s enters its quiet zone: %.1f X are clear, %.0f X are needed", by, clear, need),
+		fmt.Sprintf("%.1f X", clear), fmt.Sprintf("%.0f X", need), need - clear}
+}
+
+// clear is how far, in X, the nearer quiet zone of a code is free of dots darker
+// than threshold, and what the nearest of them belongs to.
+func (x *exam) clear(threshold float32) (free float64, by string) {
+	g, bars := x.p.Grid, x.c.Bars
+	const none, edge = -1, -2 // owners that are no element
+	nearest, owner := x.c.Kind.QuietX*x.c.Size.X, none
+	for _, zone := range x.c.Quiet.Without([]plane.Rect{bars}) {
+		in := zone.And(g.Rect())
+		if in != zone {
+			nearest, owner = min(nearest, apart(x.c, in)), edge
+		}
+		for i := range dotsOf(g, in) {
+			if x.lit.dot(x.p, i) >= threshold {
+				continue
+			}
+			at := plane.Rect{X0: i % g.W, Y0: i / g.W, X1: i%g.W + 1, Y1: i/g.W + 1}
+			if d := distance(x.c, at, bars); d < nearest {
+				nearest, owner = d, int(x.art.Owner[i])
+			}
+		}
+	}
+	switch {
+	case owner == edge:
+		by = "the edge of the card"
+	case owner > 0:
+		by = fmt.Sprintf("%q", x.face.Elements[owner-1].Name)
+	default:
+		by = "something dark"
+	}
+	return float64(nearest) / float64(x.c.Size.X), by
+}
+
+// distance is how many dots of clear ground lie between a rectangle and the
+// bars, in the direction the code runs in.
+func distance(c *face.Placed, r, bars plane.Rect) int {
+	if c.AlongX {
+		return max(bars.X0-r.X1, r.X0-bars.X1, 0)
+	}
+	return max(bars.Y0-r.Y1, r.Y0-bars.Y1, 0)
+}
+
+// apart is how far a quiet zone that the face cuts reaches.
+func apart(c *face.Placed, zone plane.Rect) int {
+	if zone.Empty() {
+		return 0
+	}
+	if c.AlongX {
+		return zone.W()
+	}
+	return zone.H()
+}
+
+// dotsOf yields the index of every dot of r.
+func dotsOf(g plane.Grid, r plane.Rect) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		for y := r.Y0; y < r.Y1; y++ {
+			for i := g.At(r.X0, y); i < g.At(r.X1, y); i++ {
+				if !yield(i) {
+					return
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,65 @@
+package proof
+
+import (
+	"fmt"
+	"slices"
+
+	"unspool/design"
+	"unspool/roster"
+)
+
+// RosterFindings lists what is wrong with the keys of a roster, and numbers
+// that have lost their leading zeros in the key column and in what is coded.
+func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
+	at := func(id string, row int, measure, limit, detail string, args ...any) {
+		f := Finding{ID: id, Level: About(id).Level, Row: row, Card: r.Rows[row].Field(p.Roster.Key), Measure: measure, Limit: limit, Value: 1}
+		f.Detail = fmt.Sprintf("%s:%d: ", p.Roster.File, r.Rows[row].Line) + fmt.Sprintf(detail, args...)
+		out = append(out, f)
+	}
+	for _, k := range r.Keys(p.Roster.Key) {
+		switch k.Kind {
+		case roster.KeyMissing:
+			at("key-missing", k.Row, "blank", "a key", "the column %q is blank", p.Roster.Key)
+		case roster.KeyDouble:
+			at("key-twice", k.Row, fmt.Sprintf("%q again", k.Value), "once", "the key %q stands in line %d already", k.Value, r.Rows[k.First].Line)
+		case roster.KeySpaced:
+			at("key-spaced", k.Row, fmt.Sprintf("%q", k.Value), "no space round it", "the key %q begins or ends with a space", k.Value)
+		}
+	}
+	for _, column := range r.Columns {
+		if column != p.Roster.Key && !slices.Contains(coded(p), column) {
+			continue
+		}
+		for _, s := range r.LostZeros(column) {
+			at("zeros-lost", s.Row, fmt.Sprintf("%q", s.Value), fmt.Sprintf("%q", s.Likely),
+				"column %q holds %q where the others are longer; it was likely %q", column, s.Value, s.Likely)
+		}
+	}
+	return out
+}
+
+// coded are the fields that go into codes, derived fields followed to their
+// columns.
+func coded(p *design.Programme) (columns []string) {
+	var follow func(t design.Template)
+	follow = func(t design.Template) {
+		for _, part := range t.Parts {
+			if i := slices.IndexFunc(p.Fields, func(f design.Field) bool { return f.Name == part.Field }); i >= 0 {
+				follow(p.Fields[i].Text)
+			} else if part.Field != "" {
+				columns = append(columns, part.Field)
+			}
+		}
+	}
+	for _, f := range p.Faces {
+		if f == nil {
+			continue
+		}
+		for i := range f.Elements {
+			if c := f.Elements[i].Code; c != nil {
+				follow(c.Text)
+			}
+		}
+	}
+	return columns
+}

@@ -1,0 +1,133 @@
+package proof
+
+import (
+	"fmt"
+
+	"unspool/design"
+	"unspool/panel"
+	"unspool/plane"
+	"unspool/site"
+	"unspool/unit"
+)
+
+// Fixed lists what is wrong with the programme itself, whoever's card it is.
+func (pf *Proof) Fixed() (out []Finding) {
+	for _, d := range pf.sides {
+		if d == nil {
+			continue
+		}
+		for i := range d.face.Elements {
+			out = append(out, pf.fixedElement(d, &d.face.Elements[i])...)
+		}
+		if d.Side == site.Back && !site.Has(d.setup.Set(), site.BlackResin) && blackMeant(d.face) {
+			out = append(out, run("back-no-resin", d.Side, nil, "panels for the back: "+orNone(site.Letters(d.setup.Set())), "a K panel",
+				"black text or codes on the back have no resin panel to come from"))
+		}
+	}
+	for _, r := range pf.Readers {
+		for _, a := range r.Accepts {
+			if a.Kind == "itf" && (a.Min == 0 || a.Min != a.Max) {
+				f := run("itf-open-length", 0, nil, "any length", "one length", "a slanted or short scan can read part of the symbol as a shorter number")
+				f.Reader = r.Name
+				out = append(out, f)
+			}
+		}
+	}
+	return out
+}
+
+func orNone(s string) string {
+	if s == "" {
+		return "none"
+	}
+	return s
+}
+
+// run makes a finding of the run.
+func run(id string, s site.Side, e *design.Element, measure, limit, detail string) Finding {
+	f := Finding{ID: id, Level: About(id).Level, Row: -1, Side: s, Measure: measure, Limit: limit, Detail: detail, Value: 1}
+	if e != nil {
+		f.Element, f.Where = e.Name, e.Box
+	}
+	return f
+}
+
+// blackMeant says whether a face has codes or black text.
+func blackMeant(f *design.Face) bool {
+	for i := range f.Elements {
+		e := &f.Elements[i]
+		if e.Code != nil && e.Code.Colour == [3]uint8{} || e.Text != nil && e.Text.Colour == [3]uint8{} {
+			return true
+		}
+	}
+	return false
+}
+
+func (pf *Proof) fixedElement(d *side, e *design.Element) (out []Finding) {
+	g := d.setup.Grid()
+	box := g.Box(e.Box)
+	if lacks := lacking(d.setup.Set(), e.Send); lacks != "" {
+		out = append(out, run("no-panel", d.Side, e, "ribbon "+site.Letters(d.setup.Set()), lacks, "it is sent to "+lacks+", which the side's panels lack"))
+	}
+	for _, k := range d.keepOuts {
+		over := box.And(g.Box(k.Box))
+		if over.Empty() || e.Picture != nil && k.Kind == site.Bump {
+			continue
+		}
+		f := run("on-keepout", d.Side, e, fmt.Sprintf("%s by %s over it", g.DX.Span(over.W()), g.DY.Span(over.H())), "clear of it",
+			fmt.Sprintf("it lies over the %s", k.Kind))
+		f.Where = over.Box(g)
+		out = append(out, f)
+	}
+	reach := panel.Reach(pf.Programme.Card, g, d.lie, pf.Programme.Ribbon)
+	if needsDye(e) && !box.And(g.Rect()).In(reach) {
+		out = append(out, run("beyond-short", d.Side, e, fmt.Sprintf("up to %s beyond", beyond(box.And(g.Rect()), reach, g)),
+			fmt.Sprintf("%s to %s from the leading edge", pf.Programme.Ribbon.ShortFrom, pf.Programme.Ribbon.ShortTo),
+			"the colour panels do not reach all of it"))
+	}
+	if print := d.setup.Printable(); e.Text != nil || e.Code != nil || e.Photo != nil {
+		if !box.In(print) {
+			out = append(out, run("off-face", d.Side, e, fmt.Sprintf("%s beyond", beyond(box, print, g)), "within what the head reaches",
+				"part of its box cannot be printed"))
+		}
+	}
+	return out
+}
+
+// beyond is how far a box reaches out of another.
+func beyond(box, in plane.Rect, g plane.Grid) unit.Length {
+	return max(g.DX.Span(max(in.X0-box.X0, box.X1-in.X1, 0)), g.DY.Span(max(in.Y0-box.Y0, box.Y1-in.Y1, 0)))
+}
+
+// lacking names the panel an element was sent to by hand and that is not there.
+func lacking(set []site.Panel, s design.Send) string {
+	special := site.Has(set, site.Metallic) || site.Has(set, site.WhiteResin) || site.Has(set, site.ColourResin)
+	switch {
+	case s == design.ToResin && !site.Has(set, site.BlackResin) && !special:
+		return "a resin panel"
+	case s == design.ToDye && !site.Has(set, site.Cyan):
+		return "dye panels"
+	case s == design.ToFluor && !site.Has(set, site.Fluorescent):
+		return "a fluorescent panel"
+	case s == design.ToSpecial && !special:
+		return "a metallic, white or coloured panel"
+	}
+	return ""
+}
+
+// needsDye says whether an element is sure to need the colour panels.
+func needsDye(e *design.Element) bool {
+	if e.Send != design.ByRule && e.Send != design.ToDye {
+		return false
+	}
+	switch {
+	case e.Photo != nil, e.Picture != nil, e.Send == design.ToDye:
+		return true
+	case e.Text != nil:
+		return e.Text.Colour != [3]uint8{}
+	case e.Code != nil:
+		return e.Code.Colour != [3]uint8{}
+	}
+	s := e.Shape
+	return s.Fill != nil && *s.Fill != [3]uint8{} || s.Stroke != nil && *s.Stroke != [3]uint8{}
+}

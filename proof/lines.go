@@ -1,0 +1,170 @@
+package proof
+
+import (
+	"fmt"
+
+	"unspool/face"
+	"unspool/grade"
+	"unspool/light"
+	"unspool/plane"
+	"unspool/site"
+	"unspool/unit"
+)
+
+// seen is what a reader made of its lines.
+type seen struct {
+	lines []float64 // places across the code, in dots
+	good  int
+	text  string
+	why   string // of the first line that failed
+	at    float64
+	fails bool
+}
+
+// readLines reads a code as the reader does: through its own spot, on ten lines
+// over the inspection band, or for a slot on its own line and at the ends of
+// its tolerance. A slot must read every one of its lines, since the card lies
+// where it lies; a hand looks again, so half of the ten are enough for it, and
+// fewer than all are little to spare (common practice, no source).
+func (x *exam) readLines(lit *light.Lit) seen {
+	s := seen{lines: x.lines()}
+	if x.r.Kind == site.Slot && x.r.Track.Side != x.Side {
+		return seen{fails: true, why: "the slot looks at the other side"}
+	}
+	need := len(s.lines)
+	if x.r.Kind != site.Slot {
+		need = (len(s.lines) + 1) / 2
+	}
+	x.each(lit, x.r.Spot, s.lines, func(at float64, n int, profile plane.Profile) {
+		reading, ok, why := grade.Read(profile, x.c.Kind, x.c.Options)
+		switch {
+		case ok && reading.Text == x.c.Logical.Text:
+			s.good += n
+			s.text = reading.Text
+		case ok:
+			why = fmt.Sprintf("it decodes to %q", reading.Text)
+			fallthrough
+		default:
+			if s.why == "" {
+				s.why, s.at = why, at
+			}
+		}
+	})
+	s.fails = s.good < need || s.good == 0
+	return s
+}
+
+// slotLines is how many places of a slot's tolerance are looked at, its ends
+// and its middle among them.
+const slotLines = 5
+
+// lines are the places across a code, in dots of the face, where a reader
+// scans it.
+func (x *exam) lines() []float64 {
+	if x.r.Kind != site.Slot {
+		return band(x.c)
+	}
+	at, half := x.track()
+	lines := make([]float64, slotLines)
+	for i := range lines {
+		lines[i] = at + half*(2*float64(i)/(slotLines-1)-1)
+	}
+	return lines
+}
+
+// band is the ten lines over the inspection band of a code.
+func band(c *face.Placed) []float64 {
+	from, to := c.Bars.Y0, c.Bars.Y1
+	if !c.AlongX {
+		from, to = c.Bars.X0, c.Bars.X1
+	}
+	return grade.Lines(float64(from), float64(to), tenLines)
+}
+
+// track is a slot reader's line and half its tolerance band, in dots across the
+// line from the face's top or left.
+func (x *exam) track() (at, half float64) {
+	g := x.setup.Grid()
+	pitch, far := g.DY, g.H
+	if x.r.Track.From.Horizontal() {
+		pitch, far = g.DX, g.W
+	}
+	at, half = pitch.Dots(x.r.Track.Line), pitch.Dots(x.r.Track.Tolerance)
+	if x.r.Track.From == site.Right || x.r.Track.From == site.Bottom {
+		at = float64(far) - at
+	}
+	return at, half
+}
+
+// offLine says why a slot reader's line misses the code; the zero Cause where
+// it does not.
+func (x *exam) offLine() Cause {
+	if x.r.Track.Side != x.Side {
+		return Cause{"off-line", fmt.Sprintf("it is on the %s and the slot looks at the %s", x.Side, x.r.Track.Side),
+			x.Side.String(), x.r.Track.Side.String(), 1}
+	}
+	if x.c.AlongX == x.r.Track.From.Horizontal() {
+		return Cause{"off-line", "its bars lie along the swipe; they must stand across it", "bars along the swipe", "bars across it", 1}
+	}
+	g := x.setup.Grid()
+	lo, hi, pitch, far := x.c.Bars.Y0, x.c.Bars.Y1, g.DY, g.H
+	if !x.c.AlongX {
+		lo, hi, pitch, far = x.c.Bars.X0, x.c.Bars.X1, g.DX, g.W
+	}
+	at, half := x.track()
+	if at-half >= float64(lo) && at+half <= float64(hi) {
+		return Cause{}
+	}
+	if x.r.Track.From == site.Right || x.r.Track.From == site.Bottom {
+		lo, hi = far-hi, far-lo
+	}
+	bars := fmt.Sprintf("%.1f to %.1f mm", pitch.Span(lo).MM(), pitch.Span(hi).MM())
+	line := fmt.Sprintf("%s ± %s from the %s edge", x.r.Track.Line, x.r.Track.Tolerance, x.r.Track.From)
+	return Cause{"off-line", "the read line runs " + line + "; the bars stand from " + bars, bars, line, 1}
+}
+
+// gradeLines grades a code at a reader's light: ten scans through the aperture
+// that goes with X.
+func (x *exam) gradeLines(lit *light.Lit) (grade.Grade, grade.Scan) {
+	a := grade.ApertureFor(along(x.c, x.setup.Grid()), x.c.Size.X)
+	var scans [tenLines]grade.Scan
+	var worst grade.Scan
+	k := 0
+	x.each(lit, a.Diameter, band(x.c), func(_ float64, n int, profile plane.Profile) {
+		s := grade.Measure(profile, x.c.Kind, x.c.Options, x.edition)
+		if s.Decoded && s.Reading.Text != x.c.Logical.Text {
+			s.Grade, s.Why = 0, "it decodes to other data"
+		}
+		if k == 0 || s.Grade < worst.Grade {
+			worst = s
+		}
+		for range n {
+			scans[k] = s
+			k++
+		}
+	})
+	return grade.Symbol(scans[:k], a, x.r.Peak), worst
+}
+
+// each takes the profile of every line of a code and hands it over together
+// with the number of lines that have it: lines that cross exactly the same dots
+// are lit once.
+func (x *exam) each(lit *light.Lit, aperture unit.Length, lines []float64, use func(at float64, n int, profile plane.Profile)) {
+	from, to := x.c.Quiet.X0-x.c.Size.X, x.c.Quiet.X1+x.c.Size.X
+	if !x.c.AlongX {
+		from, to = x.c.Quiet.Y0-x.c.Size.X, x.c.Quiet.Y1+x.c.Size.X
+	}
+	probe := x.probe(lit)
+	scan := light.Scan{AlongX: x.c.AlongX, From: float64(from), To: float64(to), Aperture: aperture, Reverse: x.c.Reverse}
+	for i := 0; i < len(lines); {
+		scan.At = lines[i]
+		n, next := 1, scan
+		for ; !x.apart && i+n < len(lines); n++ {
+			if next.At = lines[i+n]; !lit.Same(x.p, scan, next) {
+				break
+			}
+		}
+		use(lines[i], n, probe.Profile(x.p, scan))
+		i += n
+	}
+}

@@ -1,0 +1,240 @@
+package proof
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"unspool/code"
+	"unspool/face"
+	"unspool/grade"
+	"unspool/light"
+	"unspool/panel"
+	"unspool/site"
+	"unspool/unit"
+)
+
+// Verdict is what is predicted of one code at one reader.
+type Verdict uint8
+
+// Verdicts.
+const (
+	// NotMeant: the reader takes another code of the card.
+	NotMeant Verdict = iota
+	// Reads: decodes, its grade reaches the least and growth leaves it standing.
+	Reads
+	// Little: decodes, but the grade is below the least, or the margin is below
+	// the growth the printer is stated to have.
+	Little
+	// Fails: decoding fails on the reader's lines at its own spot, or light, X,
+	// height, kind, length or check is refused.
+	Fails
+)
+
+func (v Verdict) String() string {
+	return [...]string{"not meant for it", "reads", "reads with little to spare", "does not read"}[v%4]
+}
+
+// Reading is one code of one card at one reader.
+type Reading struct {
+	Code, Reader int // indices into Proof.Codes and Proof.Readers
+	Verdict      Verdict
+	Cause                    // what decides; its ID is empty where the code simply reads
+	Grade        grade.Grade // at the standard's aperture
+	Text         string      // what the reader would hand on
+	Lines, Good  int         // scan lines tried at the reader's spot, and decoded
+	Worst        grade.Scan  // the scan that grades lowest
+}
+
+// Cause is the one reason of a verdict, with what was measured.
+type Cause struct {
+	ID      string  // the finding it is
+	Reason  string  // in a sentence
+	Measure string  // what was measured, with its unit
+	Limit   string  // what it is held against
+	Value   float64 // how grave, to compare findings of one kind; larger is worse
+}
+
+// tenLines is the number of scans of ISO/IEC 15416 5.2 (from memory), spread
+// over the inspection band: 10 % to 90 % of the bars' height (from memory).
+const tenLines = 10
+
+// exam is one code looked at by one reader.
+type exam struct {
+	*side
+	*sight
+	art *face.Art
+	p   *panel.Panels
+	c   *face.Placed
+	r   *reader
+	lit lighting
+}
+
+// judge works out what a reader makes of a code that it is meant to read.
+func (x *exam) judge() Reading {
+	out := Reading{Verdict: Reads}
+	read := x.readLines(x.lit.usual)
+	out.Lines, out.Good, out.Text = len(read.lines), read.good, read.text
+	out.Grade, out.Worst = x.gradeLines(x.lit.usual)
+	if cause := x.refuse(); cause.ID != "" {
+		out.Verdict, out.Cause = Fails, cause
+		return out
+	}
+	if read.fails {
+		out.Verdict, out.Cause = Fails, x.blame(read, &out.Worst)
+		return out
+	}
+	out.Cause = x.spare(read, &out)
+	if out.Cause.ID != "" {
+		out.Verdict = Little
+	}
+	return out
+}
+
+// spare says what is scarce in a reading that decodes; the zero Cause where
+// nothing is.
+func (x *exam) spare(read seen, out *Reading) Cause {
+	g := out.Grade
+	switch {
+	case g.Value < x.r.Least:
+		return Cause{"grade-below-least",
+			fmt.Sprintf("the predicted grade is %s, below the least of %.1f: %s", g.Text, x.r.Least, out.Worst.Why),
+			g.Text + " (" + g.Letter + ")", fmt.Sprintf("%.1f (%s)", x.r.Least, grade.Letter(x.r.Least)), x.r.Least - g.Value}
+	case read.good < len(read.lines):
+		return Cause{"decode-fails",
+			fmt.Sprintf("only %d of its %d lines decode", read.good, len(read.lines)),
+			fmt.Sprintf("%d lines", read.good), fmt.Sprintf("%d lines", len(read.lines)), float64(len(read.lines) - read.good)}
+	}
+	grown, _ := x.gradeLines(x.lit.grown)
+	if grown.Value < gradeC && grown.Value < g.Value {
+		grow := x.growth().Micrometres()
+		return Cause{"thin-margin",
+			fmt.Sprintf("were marks to grow by twice the printer's %.0f µm, the grade would fall from %s to %s", grow, g.Text, grown.Text),
+			fmt.Sprintf("%s at %.0f µm more", grown.Text, grow), "C (1.5)", gradeC - grown.Value}
+	}
+	return Cause{}
+}
+
+// growth is that of marks in the direction a code runs in.
+func (x *exam) growth() unit.Length {
+	if x.c.AlongX {
+		return x.scene.GrowthX
+	}
+	return x.scene.GrowthY
+}
+
+// gradeC is the least grade of letter C, ISO/IEC 15416 annex (letters by tenths).
+const gradeC = 1.5
+
+// refuse is what a reader turns down whatever its lines show; the zero Cause
+// where nothing.
+func (x *exam) refuse() Cause {
+	pitch := along(x.c, x.setup.Grid())
+	if cause := accepts(x.c, x.r); cause.ID != "" {
+		return cause
+	}
+	if pitch.Cmp(x.c.Size.X, x.r.MinX) < 0 {
+		return Cause{"x-below-reader",
+			fmt.Sprintf("its narrow bars are %d dots, %s; the reader resolves %s", x.c.Size.X, pitch.Span(x.c.Size.X), x.r.MinX),
+			pitch.Span(x.c.Size.X).String(), x.r.MinX.String(), (x.r.MinX - pitch.Span(x.c.Size.X)).MM()}
+	}
+	if high := x.height(); high < x.r.MinHeight {
+		return Cause{"low-bars", fmt.Sprintf("its bars are %s high; the reader needs %s", high, x.r.MinHeight),
+			high.String(), x.r.MinHeight.String(), (x.r.MinHeight - high).MM()}
+	}
+	if x.r.Kind == site.Slot {
+		if cause := x.offLine(); cause.ID != "" {
+			return cause
+		}
+	}
+	if x.r.carbonOnly && x.carbon == site.CarbonUnknown {
+		return Cause{"resin-unknown",
+			fmt.Sprintf("only carbon shows at %s, and the ribbon's black resin is not known to be carbon", x.r.Peak),
+			"unknown", "carbon", 1}
+	}
+	return Cause{}
+}
+
+// accepts says why a reader's settings refuse a code; the zero Cause where one
+// of them takes it.
+func accepts(c *face.Placed, r *reader) Cause {
+	no := Cause{"wrong-kind", fmt.Sprintf("it is %s, which the reader is not set to", c.Kind.Title), c.Kind.Title, kindsOf(r), 1}
+	for _, a := range r.Accepts {
+		if a.Kind != c.Kind.Name {
+			continue
+		}
+		n := payload(c)
+		switch {
+		case a.Min > 0 && n < a.Min || a.Max > 0 && n > a.Max:
+			no = Cause{"wrong-length", fmt.Sprintf("it carries %d characters; the reader takes %s", n, lengths(a.Min, a.Max)),
+				fmt.Sprintf("%d characters", n), lengths(a.Min, a.Max), 1}
+		case a.Check != "" && a.Check != string(c.Options.Check):
+			no = Cause{"wrong-check", fmt.Sprintf("the reader proves a %s check character; the code has %s", a.Check, checkName(c.Options.Check)),
+				checkName(c.Options.Check), a.Check, 1}
+		default:
+			return Cause{}
+		}
+	}
+	return no
+}
+
+// kindsOf names the symbologies a reader takes.
+func kindsOf(r *reader) string {
+	var names []string
+	for _, a := range r.Accepts {
+		name := a.Kind
+		if k, ok := code.ByName(a.Kind); ok {
+			name = k.Title
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+func lengths(lo, hi int) string {
+	switch {
+	case lo == hi:
+		return fmt.Sprintf("%d", lo)
+	case hi == 0:
+		return fmt.Sprintf("%d or more", lo)
+	case lo == 0:
+		return fmt.Sprintf("up to %d", hi)
+	}
+	return fmt.Sprintf("%d to %d", lo, hi)
+}
+
+func checkName(c code.Check) string {
+	if c == code.NoCheck {
+		return "none"
+	}
+	return string(c)
+}
+
+// height is that of the bars.
+func (x *exam) height() unit.Length {
+	g := x.setup.Grid()
+	if x.c.AlongX {
+		return g.DY.Span(x.c.Bars.H())
+	}
+	return g.DX.Span(x.c.Bars.W())
+}
+
+// sight is what one goroutine looks at profiles with.
+type sight struct {
+	probes  map[*light.Lit]*light.Probe
+	edition grade.Edition
+	// apart lights every line by itself, also those that cross the same dots: the
+	// long way round, to prove the short one.
+	apart bool
+}
+
+// probe is the goroutine's own probe of a scene that many cards are seen in, or
+// a new one.
+func (s *sight) probe(l *light.Lit) *light.Probe {
+	if q := s.probes[l]; q != nil {
+		return q
+	}
+	return l.Probe()
+}
