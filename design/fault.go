@@ -113,10 +113,14 @@ func distance(a, b string) int {
 	return rows[len(s)][len(t)]
 }
 
-// hint is "; write WORD" where a word is near, otherwise the list of words.
+// hint is "; write WORD" where a word is near, otherwise the list of words;
+// "" where there are none.
 func hint(written string, words []string) string {
 	if w, ok := nearest(written, words); ok {
 		return "; write " + w
+	}
+	if len(words) == 0 {
+		return ""
 	}
 	if len(words) > 30 {
 		words = append(slices.Clone(words[:30]), "...")

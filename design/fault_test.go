@@ -77,6 +77,7 @@ programme.yaml:2:1: nam: is not a key of a programme; write name`},
 		{"black: objects", "black: {rule: zones, zones: [[80, 50, 20, 20]]}", `5:30: black.zones[1]: lies beyond the card, ` + beyond + `; write a zone on the card`},
 		// elements
 		{text, `{text: {full}, box: [5, 5, 40, 6], size: 4}`, `10:14: faces.front[1].text: is a group of keys; a text that begins with { needs quotes: write "{field}"`},
+		{text, `{text: "Zoë 漢字", bogus: 1, box: [5, 5, 40, 6], size: 4}`, `10:24: faces.front[1].bogus: is not a key of a text element; write one of text, font, bold, size, floor, wrap, align, valign, leading, colour, box, name, send, show`},
 		{text, `{box: [5, 5, 40, 6]}`, `10:7: faces.front[1]: does not say what it is; write one of picture, photo, text, code, rectangle, ellipse, line`},
 		{text, `{text: a, size: 4}`, `10:7: faces.front[1]: has no box; write box: [x, y, width, height]`},
 		{text, `{text: a, box: [5, 5, 40], size: 4}`, `10:22: faces.front[1].box: has 3 numbers; write [x, y, width, height] in millimetres`},

@@ -63,7 +63,7 @@ func (p *reading) ribbon(v value) {
 // short reads the window of short colour panels.
 func (p *reading) short(v value) {
 	r := &p.out.Ribbon
-	g := v.keys("short", key{"from", intoLength(&r.ShortFrom, 0, maxCard)}, key{"to", intoLength(&r.ShortTo, 0, maxCard)})
+	g := v.keys("short", key{"from", intoLength(&r.ShortFrom, 0, maxCard)}, key{"to", intoLength(&r.ShortTo, mm, maxCard)})
 	g.need("to", "42")
 	p.ribbonSaid.short = v
 }
