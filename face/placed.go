@@ -51,11 +51,13 @@ const (
 	PhotoTiny                       // Value: source pixels along the box's width, Limit: dots
 	PhotoUpscaled                   // Value: source pixels a dot, Limit: 1
 	TextShrunk                      // Value: em size in mm, Limit: stated size
-	TextCut                         // Value: width in mm it needs, Limit: width of the box
+	TextCut                         // Value: width in mm it needs, Limit: width of the box; heights where Detail says so
 	GlyphMissing                    // Detail: the characters
 	CodeRefused                     // Detail: why the symbology cannot carry the text
 	CodeTooWide                     // Value: width in mm it needs at X 1 dot or the stated X, Limit: room in the box
 	OffFace                         // Value: mm beyond the face
+	ColourAssumed                   // Detail: why a photo's or picture's colours are taken for sRGB
+	FontFailed                      // Detail: the font and why it could not set the text, which the bundled font did
 )
 
 // Note is one thing the composer noticed about an element.

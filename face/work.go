@@ -17,8 +17,8 @@ type Work struct {
 	dirty  []plane.Rect
 	// portrait is shown instead of everybody's photo; nil shows their own.
 	portrait *picture.Image
-	redo   []plane.Rect
-	out    Composed
+	redo     []plane.Rect
+	out      Composed
 
 	raster fill.Raster
 	scaler picture.Scaler

@@ -1,7 +1,7 @@
 // Package font holds the fonts that every programme can use without installing
-// any: Noto Sans for Latin, Vietnamese, Greek and Cyrillic, Arabic, Hebrew and
-// Devanagari, in two weights. They are under the SIL Open Font License 1.1, whose
-// text is beside them in OFL.txt.
+// any, in two weights: Noto Sans, which has Latin with Vietnamese, Greek, Cyrillic
+// and Devanagari, Noto Sans Arabic and Noto Sans Hebrew. They are under the SIL
+// Open Font License 1.1, whose text is beside them in OFL.txt.
 package font
 
 import _ "embed"
@@ -30,12 +30,6 @@ var hebrewRegular []byte
 //go:embed NotoSansHebrew-Bold.ttf
 var hebrewBold []byte
 
-//go:embed NotoSansDevanagari-Regular.ttf
-var devanagariRegular []byte
-
-//go:embed NotoSansDevanagari-Bold.ttf
-var devanagariBold []byte
-
 // Bundled lists the fonts of one weight in the order in which a character is
 // looked for.
 func Bundled(bold bool) []File {
@@ -44,13 +38,11 @@ func Bundled(bold bool) []File {
 			{"Noto Sans Bold", sansBold},
 			{"Noto Sans Arabic Bold", arabicBold},
 			{"Noto Sans Hebrew Bold", hebrewBold},
-			{"Noto Sans Devanagari Bold", devanagariBold},
 		}
 	}
 	return []File{
 		{"Noto Sans", sansRegular},
 		{"Noto Sans Arabic", arabicRegular},
 		{"Noto Sans Hebrew", hebrewRegular},
-		{"Noto Sans Devanagari", devanagariRegular},
 	}
 }
