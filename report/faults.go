@@ -16,16 +16,21 @@ type faultLevel struct {
 	Faults []fault
 }
 
+// fault is all findings that have the same remedy, so that it is said once.
 type fault struct {
-	Title   string
-	Where   []string // how many cards, side, element, reader, place
-	Detail  string
-	Measure string
-	Limit   string
-	Source  string
-	Remedy  string
-	Rows    string
+	ID, Title, Source, Remedy string
+	Found                     []foundFacts
 }
+
+// foundFacts is what was found alike in one or more places.
+type foundFacts struct {
+	Places                 []foundPlace
+	Detail, Measure, Limit string
+}
+
+// foundPlace is where something was found: how many cards, side, element,
+// reader, place; and the rows of the cards.
+type foundPlace struct{ Where, Rows string }
 
 func newFaults(s *proof.Summary) []faultLevel {
 	levels := []faultLevel{
@@ -33,13 +38,15 @@ func newFaults(s *proof.Summary) []faultLevel {
 		{Word: proof.Look.String(), Says: "Check these before printing."},
 		{Word: proof.Note.String(), Says: "Good to know."},
 	}
+	notes := 0
 	for _, g := range s.Groups {
+		if g.Level == proof.Note {
+			notes++
+		}
 		l := &levels[proof.Stop-min(g.Level, proof.Stop)]
-		l.Faults = append(l.Faults, newFault(s, g))
+		l.Faults = addFault(l.Faults, s, g)
 	}
-	if n := len(levels[2].Faults); n > 0 {
-		levels[2].Fold = count(n, "note") + ", good to know"
-	}
+	levels[2].Fold = count(notes, "note") + ", good to know"
 	var out []faultLevel
 	for _, l := range levels {
 		if len(l.Faults) > 0 {
@@ -49,35 +56,54 @@ func newFaults(s *proof.Summary) []faultLevel {
 	return out
 }
 
-func newFault(s *proof.Summary, g proof.Group) fault {
-	f := fault{
-		Title: title(g.Finding), Detail: sentence(g.Detail), Measure: g.Measure, Limit: g.Limit,
-		Source: proof.About(g.ID).Source, Remedy: sentence(g.Advise()),
+// addFault puts a group to the one before it where they differ only in their
+// place, or at the end.
+func addFault(all []fault, s *proof.Summary, g proof.Group) []fault {
+	remedy := sentence(g.Advise())
+	if n := len(all) - 1; n < 0 || all[n].ID != g.ID || all[n].Remedy != remedy {
+		all = append(all, fault{ID: g.ID, Title: title(g.Finding), Source: proof.About(g.ID).Source, Remedy: remedy})
 	}
-	f.Where = append(f.Where, "the whole run")
+	f := &all[len(all)-1]
+	here := foundFacts{Detail: sentence(g.Detail), Measure: g.Measure, Limit: g.Limit}
+	for i := range f.Found {
+		if o := &f.Found[i]; o.Detail == here.Detail && o.Measure == here.Measure && o.Limit == here.Limit {
+			o.Places = append(o.Places, placeOf(s, g))
+			return all
+		}
+	}
+	here.Places = append(here.Places, placeOf(s, g))
+	f.Found = append(f.Found, here)
+	return all
+}
+
+func placeOf(s *proof.Summary, g proof.Group) (p foundPlace) {
+	where := []string{"the whole run"}
 	if g.Cards > 0 {
-		f.Where[0] = share(g.Cards, s.Cards)
+		where[0] = share(g.Cards, s.Cards)
 		if g.Cards < s.Cards {
-			f.Rows = rows(g.Rows, g.Cards)
+			p.Rows = rows(g.Rows, g.Cards)
 		}
 	}
 	if g.Element != "" || g.Reader == "" && g.Cards > 0 {
-		f.Where = append(f.Where, g.Side.String())
+		where = append(where, g.Side.String())
 	}
 	for _, w := range [...]string{g.Element, g.Reader} {
 		if w != "" {
-			f.Where = append(f.Where, w)
+			where = append(where, w)
 		}
 	}
 	if g.Where != (plane.Box{}) {
-		f.Where = append(f.Where, place(g.Where))
+		where = append(where, onFace(g.Where))
 	}
-	return f
+	p.Where = strings.Join(where, " · ")
+	return p
 }
 
-// place says where on a face: corner and size, to a tenth of a millimetre.
-func place(b plane.Box) string {
-	return fmt.Sprintf("%.1f × %.1f mm at %.1f, %.1f mm", b.W.MM(), b.H.MM(), b.X.MM(), b.Y.MM())
+// onFace says where on a face: size and corner, to a tenth of a millimetre. The
+// spaces within it do not break.
+func onFace(b plane.Box) string {
+	s := fmt.Sprintf("%.1f × %.1f mm at %.1f, %.1f mm", b.W.MM(), b.H.MM(), b.X.MM(), b.Y.MM())
+	return strings.ReplaceAll(s, " ", "\u00a0")
 }
 
 // small writes a small number as a word.

@@ -34,6 +34,7 @@ func Head(s *proof.Summary) Headline {
 			do = add(do, g.Advise())
 		}
 	}
+	do = add(do, "Print one card and try it at every reader, then print the rest.")
 	h := Headline{Verdict: proof.Reads, Word: "Print", Why: sentenceTail(reads(s)), Do: do}
 	if looks > 0 || worst(s) > proof.Reads {
 		h.Verdict, h.Word = proof.Little, "Print, after a look"
@@ -60,9 +61,9 @@ func reads(s *proof.Summary) string {
 	case len(s.Readers) == 0:
 		return "nothing stands in the way of " + share(s.Cards, s.Cards) + "; the programme names no reader, so none was tried"
 	case worst(s) == proof.Little:
-		return share(s.Cards, s.Cards) + verb(s.Cards, " reads", " read") + " at every reader, some with little to spare"
+		return "every reader reads " + share(s.Cards, s.Cards) + ", some with little to spare"
 	}
-	return share(s.Cards, s.Cards) + verb(s.Cards, " reads", " read") + " at every reader"
+	return "every reader reads " + share(s.Cards, s.Cards)
 }
 
 func verb(n int, one, many string) string {

@@ -154,8 +154,8 @@ func TestReportTellsEveryFinding(t *testing.T) {
 			}
 		}
 	}
-	for _, want := range []string{"Rows 1, 30 and 60", "predicted 0.0/05/940", "predicted, before wear and print faults", "18.60 EUR", "34.2 m"} {
-		if !strings.Contains(strings.ReplaceAll(text, "rows 1,", "Rows 1,"), want) {
+	for _, want := range []string{"rows 1, 30 and 60", "predicted 0.0/05/940", "predicted, before wear and print faults", "18.60 EUR", "34.2 m"} {
+		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing", want)
 		}
 	}

@@ -51,7 +51,7 @@ func newSample(s *proof.Summary, c Sample, invented bool, n int) sampleView {
 func whose(c Sample, invented bool) string {
 	switch {
 	case invented:
-		return "An invented person, and every code has a gap on purpose: this picture opens no door."
+		return "The person is invented and every code has a gap on purpose, so that this page can be shared: the card opens no door."
 	case c.Row < 0:
 		return "An invented person, but the codes are whole: treat this page like the cards."
 	}
