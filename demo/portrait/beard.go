@@ -72,12 +72,12 @@ func (t *traits) moustacheAt(x, y float64) float64 {
 // whiskers draws up to n hairs where grows allows them.
 func (b *brush) whiskers(d *dice, n int, short, long, cover float64, grows func(x, y float64) float64) {
 	for range n {
-		x, y := d.span(-70, 70), d.span(-118, 0)
+		x, y := d.span(-70, 70), d.span(-115, 0)
 		if b.t.Beard == Moustache {
 			x, y = d.span(-32, 32), d.span(-78, -52)
 		}
 		k := grows(x, y)
-		if k < d.float() {
+		if k < d.float() || math.Abs(x) > 0.95*halfWidth.at(y) {
 			continue
 		}
 		l := d.span(short, long) * (0.35 + 0.65*k)
@@ -98,10 +98,13 @@ func (b *brush) whisker(x, y, dx, dy, long, cover float64, white bool) {
 	for i := range m {
 		f := float64(i) / 3
 		s := long * f / n
-		px, py, z := b.onFace(x+dx*s, y+dy*s, 0.5+long*0.22*f)
-		if y+dy*s < -117 { // free below the chin
-			py += (-117 - y - dy*s) * b.s.scale
+		on := max(y+dy*s, -112) // lower it hangs free of the chin
+		if most := 0.98 * halfWidth.at(on); math.Abs(x+dx*s) > most {
+			s = 0 // past the jaw's edge: stay at the root
+			on = max(y, -112)
 		}
+		px, py, z := b.onFace(x+dx*s, on, 0.5+long*0.22*f)
+		py += (on - y - dy*s) * b.s.scale
 		c := body.by(b.lightAt(px, py).plus(rgb{0.06, 0.06, 0.06})).times(0.75 + 0.4*f)
 		m[i] = mark{px, py, z, c.f32(), 0.95 - 0.4*f, float32(cover * (1 - 0.5*f))}
 	}

@@ -49,7 +49,7 @@ var (
 )
 
 // raise shortens the neck.
-const raise = 11
+const raise = 15
 
 // torso builds the clothed shoulders and chest.
 func (t *traits) torso() *sheet {

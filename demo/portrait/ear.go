@@ -22,7 +22,7 @@ func (t *traits) ear(p *pose, side float64) *sheet {
 			form := 2.6*bell((k-0.93)*(k-0.93)/0.012) + 2.2*bell((k-0.55)*(k-0.55)/0.02)
 			form -= 3.0 * bell((k-0.28)*(k-0.28)/0.03) * smooth(0.15, 0.35, f) * smooth(0.8, 0.65, f)
 			form *= smooth(0, 0.08, f) * smooth(1.0, 0.86, f)
-			q := vec{side * (root + reach*k*out), y, -84 - 7*f*0 - reach*k*0.75 + form - 4*(1-f)}
+			q := vec{side * (root + reach*k*out), y, -84 - reach*k*0.75 + form - 4*(1-f)}
 			v := m.at(i, c)
 			v.u, v.v = k, f
 			v.pos = p.point(t.own(q))

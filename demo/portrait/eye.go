@@ -36,9 +36,9 @@ func (t *traits) lids(x float64) (up, low, q float64) {
 func (t *traits) gaze() (x, y float64) { return -t.yaw * 11, t.pitch*11 + 0.2 }
 
 // ballColour is the eye seen at rest point (x, y) of one half (x > 0), with
-// side -1 for the sitter's half at the viewer's left. It gives the albedo,
-// the local normal and the strength of the wet gloss.
-func (b *brush) ballColour(x, y, side float64) (c rgb, n vec, gloss float64) {
+// side -1 for the sitter's half at the viewer's left. It gives the
+// reflectance, shaded by the lids, and the local normal.
+func (b *brush) ballColour(x, y, side float64) (c rgb, n vec) {
 	t := b.t
 	gx, gy := t.gaze()
 	dx, dy := x-eyeX-gx*side, y-gy
@@ -61,7 +61,7 @@ func (b *brush) ballColour(x, y, side float64) (c rgb, n vec, gloss float64) {
 	shade := 0.30 + 0.70*smooth(0.0, 4.6, up-y)
 	shade *= 0.72 + 0.28*smooth(0, 1.6, y-low)
 	shade *= 1 - 0.35*smooth(0.55, 1, math.Abs(q))
-	return c.times(shade), n, 1
+	return c.times(shade), n
 }
 
 func (b *brush) irisColour(dx, dy, d float64) rgb {

@@ -27,7 +27,7 @@ func (b *brush) eyeDot(i int, a, v, side float64, tone rgb, gloss float64) rgb {
 	if in <= 0 || math.Abs(q) >= 1 {
 		return skin
 	}
-	c, n, _ := b.ballColour(a, v, side)
+	c, n := b.ballColour(a, v, side)
 	n = b.p.dir(n)
 	ao, clear := float64(b.seen[i].ao), float64(b.seen[i].clear)
 	e := b.st.falls(n, math.Sqrt(ao), clear)

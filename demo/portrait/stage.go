@@ -15,7 +15,6 @@ const (
 	neck
 	ear
 	hairBase
-	shirt
 	jacket
 	scarf
 	collar

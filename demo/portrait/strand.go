@@ -45,7 +45,6 @@ func (b *brush) dressHair() {
 		b.knot(&d)
 	}
 	locks := b.locks(&d)
-	const layers = 8
 	n := t.cut.count
 	for i := range n {
 		l := float64(i) / float64(n)

@@ -99,11 +99,15 @@ func (b *brush) onFace(x, y, lift float64) (px, py, z float64) {
 	return px, py, q.z
 }
 
-// lightAt is the light that falls on a dot, black outside the picture.
+// lightAt is the light that falls on a dot, a middling one where nothing is.
 func (b *brush) lightAt(x, y float64) rgb {
+	middling := rgb{0.5, 0.5, 0.5}
 	i, j := int(x), int(y)
 	if i < 0 || j < 0 || i >= b.s.w || j >= b.s.h {
-		return rgb{}
+		return middling
+	}
+	if b.s.what[j*b.s.w+i] == nothing {
+		return middling
 	}
 	return b.light[j*b.s.w+i].f64()
 }

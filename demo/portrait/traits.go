@@ -66,7 +66,7 @@ func (t *traits) measure(d *dice) {
 	t.flesh = d.normal()*1.6 + (1-t.years)*0.4
 	t.lips = clamp(1.02+d.normal()*0.24+mix(0.16, -0.05, m)-0.18*t.years, 0.55, 1.6)
 	t.smile = clamp(0.5+d.normal()*0.35, 0, 1.1)
-	t.open = clamp(1+d.normal()*0.08-0.08*t.years+mix(0.06, 0, m), 0.86, 1.2)
+	t.open = clamp(1+d.normal()*0.08-0.08*t.years+mix(0.02, -0.01, m), 0.86, 1.13)
 	t.tilt = d.normal()*1.2 + mix(0.7, 0, m) - 0.5*t.years
 	t.fold = clamp(0.5+d.normal()*0.35, 0, 1)
 }
