@@ -41,9 +41,10 @@ func (p *Panels) Clone() *Panels {
 	return &Panels{p.Grid, slices.Clone(p.Y), slices.Clone(p.M), slices.Clone(p.C), slices.Clone(p.K), slices.Clone(p.O), slices.Clone(p.F), slices.Clone(p.S)}
 }
 
-// Clear takes everything off the dots of r.
+// Clear takes everything but the overlay off the dots of r: what a dead head
+// element does not print.
 func (p *Panels) Clear(r plane.Rect) {
-	for _, v := range p.all() {
+	for _, v := range [...][]uint8{p.Y, p.M, p.C, p.K, p.F, p.S} {
 		if v == nil {
 			continue
 		}

@@ -1,6 +1,8 @@
 package panel
 
 import (
+	"slices"
+
 	"unspool/ink"
 	"unspool/plane"
 	"unspool/site"
@@ -19,6 +21,7 @@ type Setup struct {
 	window []plane.Rect // left free by the overlay
 	zones  []plane.Rect
 	dead   []plane.Rect // rows or columns that no heater prints
+	edges  []int        // columns where print, colour or a zone begins or ends, rising
 	dyes   bool         // the set has a dye panel
 	resin  bool         // the set has black resin
 	other  bool         // the set has a metallic, white or coloured resin
@@ -54,6 +57,10 @@ func New(c site.Card, p site.Printer, r site.Ribbon, b site.Black, s site.Side, 
 		u.resin = u.resin || panel.Kind == site.BlackResin
 		u.other = u.other || panel.Kind.Resin() && panel.Kind != site.BlackResin
 	}
+	for _, r := range append([]plane.Rect{u.print, u.colour}, u.zones...) {
+		u.edges = append(u.edges, r.X0, r.X1)
+	}
+	slices.Sort(u.edges)
 	return u
 }
 
@@ -102,16 +109,14 @@ func (u *Setup) Set() []site.Panel { return u.set }
 func (u *Setup) Black() site.Black { return u.black }
 
 // Solid says whether everything is printed from resin: the driver's rule says
-// so, or the ribbon has nothing else. Such a face must be split whole, since a
-// halftone's error runs on from dot to dot.
+// so, or the ribbon has nothing else.
 func (u *Setup) Solid() bool {
 	return !u.dyes && (u.resin || u.other) || u.black.Rule == site.All && u.resin
 }
 
-// Prints says whether the side has any panel that marks a card.
-func (u *Setup) Prints() bool { return u.dyes || u.resin || u.other }
-
-// NewPanels is an empty set of panels for the side.
+// NewPanels is the side's panels with nothing printed yet. The overlay, which
+// is the same whatever is printed, is laid: everywhere the head reaches but in
+// the windows over stripe, chip and signature panel.
 func (u *Setup) NewPanels() *Panels {
 	n := u.grid.Dots()
 	p := &Panels{Grid: u.grid}
@@ -126,9 +131,21 @@ func (u *Setup) NewPanels() *Panels {
 	}
 	if site.Has(u.set, site.Overlay) {
 		p.O = make([]uint8, n)
+		lay(p.O, u.grid, u.print, 1)
+		for _, w := range append(u.window[:len(u.window):len(u.window)], u.dead...) {
+			lay(p.O, u.grid, w, 0)
+		}
 	}
 	if site.Has(u.set, site.Fluorescent) {
 		p.F = make([]uint8, n)
 	}
 	return p
+}
+
+func lay(p []uint8, g plane.Grid, r plane.Rect, v uint8) {
+	for y := r.Y0; y < r.Y1; y++ {
+		for i := g.At(r.X0, y); i < g.At(r.X1, y); i++ {
+			p[i] = v
+		}
+	}
 }

@@ -3,57 +3,95 @@ package panel
 import (
 	"unspool/face"
 	"unspool/ink"
+	"unspool/plane"
 )
 
-// splitSolid prints a whole face from resin alone. Codes, text and line art are
+// halftone prints the dots in r from resin alone. Codes, text and line art are
 // cut at half coverage; pictures and photos are halftoned by error diffusion,
-// which is never let near a code or a letter.
-func (u *Setup) splitSolid(dst *Panels, a *face.Art, counts []Count) {
-	mono := dst.K
-	if !u.resin {
-		mono = dst.S
-	}
-	s := splitter{Setup: u, dst: dst, art: a, counts: counts}
-	d := newDiffuser(u.grid.W)
-	for y := range u.grid.H {
+// which is never let near a code or a letter. The halftone runs from the top of
+// the face wherever r lies, so that pieces agree with the whole.
+func (s *splitter) halftone(r plane.Rect, counts []Count) {
+	d := newDiffuser(s.grid.W)
+	for y := range r.Y1 {
 		d.nextRow()
-		for n := range u.grid.W {
+		for n := range s.grid.W {
 			x := n
 			if d.back {
-				x = u.grid.W - 1 - n
+				x = s.grid.W - 1 - n
 			}
-			i := y*u.grid.W + x
-			s.clear(i)
-			on := x >= u.print.X0 && x < u.print.X1 && y >= u.print.Y0 && y < u.print.Y1 && u.solidDot(a, d, i, x)
-			set(mono, i, on)
-			set(dst.F, i, a.Mark[i]&face.Fluor != 0)
-			if u.resin {
-				set(dst.S, i, a.Mark[i]&face.Special != 0)
+			i := y*s.grid.W + x
+			on := s.toned(i) && d.dot(x, light(s.art, i))
+			if inside(r, x, y) {
+				s.toneDot(i, on, plane.Rect{X0: x, Y0: y, X1: x + 1, Y1: y + 1})
 			}
-			s.count(i, on, false, 0)
+		}
+		s.tell(counts)
+	}
+}
+
+// toneDot prints one dot of a face that has tones; on says what the halftone
+// made of it.
+func (s *splitter) toneDot(i int, on bool, at plane.Rect) {
+	if s.toned(i) && inside(s.print, at.X0, at.Y0) {
+		laid := s.mono(on, s.art.Mark[i])
+		s.lay(i, &laid)
+		c := s.of(s.art.Owner[i])
+		c.Dots++
+		if laid.k != 0 {
+			c.Resin++
+			c.within(at, 0, 0)
+		}
+		return
+	}
+	s.stretch(i, i+1, reach{print: inside(s.print, at.X0, at.Y0)}, at)
+}
+
+// cut prints a dot of a code, a letter or line art from resin alone.
+func (s *splitter) cut(i int) dot {
+	mark := s.art.Mark[i]
+	on := false
+	switch {
+	case mark&face.Resin != 0, mark&face.Special != 0 && !s.resin:
+		on = true
+	case mark&(face.Dye|face.Fluor|face.Special) == 0:
+		r, g, b := s.art.Page[3*i], s.art.Page[3*i+1], s.art.Page[3*i+2]
+		on = 2126*int(r)+7152*int(g)+722*int(b) <= 10000*127
+	}
+	return s.mono(on, mark)
+}
+
+// mono is a dot of the one resin that prints everything, which is the ribbon's
+// black or, where it has none, its other resin.
+func (s *splitter) mono(on bool, mark face.Mark) dot {
+	return dot{k: bit(on && s.resin), f: bit(mark&face.Fluor != 0), s: bit(on && !s.resin || s.resin && mark&face.Special != 0)}
+}
+
+// tone says whether any dot of r is to be halftoned.
+func (s *splitter) tone(r plane.Rect) bool {
+	for y := r.Y0; y < r.Y1; y++ {
+		for i := y*s.grid.W + r.X0; i < y*s.grid.W+r.X1; i++ {
+			if s.toned(i) {
+				return true
+			}
 		}
 	}
-	u.overlay(dst, u.grid.Rect())
-	u.blank(dst, u.grid.Rect())
+	return false
 }
 
-func (u *Setup) solidDot(a *face.Art, d *diffuser, i, x int) bool {
-	switch mark := a.Mark[i]; {
-	case mark&face.Resin != 0, mark&face.Special != 0 && !u.resin:
-		return true
-	case mark&(face.Dye|face.Fluor|face.Special) != 0:
-		return false
-	}
-	r, g, b := a.Page[3*i], a.Page[3*i+1], a.Page[3*i+2]
-	if c := a.Class[i]; c == face.Picture || c == face.Photo {
-		return d.dot(x, linear[r]*0.2126+linear[g]*0.7152+linear[b]*0.0722)
-	}
-	return 2126*int(r)+7152*int(g)+722*int(b) <= 10000*127
+// toned says whether a dot is halftoned: it belongs to a picture or photo and
+// was not sent anywhere by hand.
+func (s *splitter) toned(i int) bool {
+	c := s.art.Class[i]
+	return (c == face.Picture || c == face.Photo) && s.art.Mark[i]&(face.Resin|face.Dye|face.Fluor|face.Special) == 0
 }
 
-// linear turns an sRGB byte into light, IEC 61966-2-1, so that a halftone has
-// the mean reflectance of the tone it stands for. The luminance weights above
-// are those of the same standard's primaries.
+// light is the luminance of a page dot, 0 to 1, so that a halftone has the mean
+// reflectance of the tone it stands for; weights of the primaries of
+// IEC 61966-2-1.
+func light(a *face.Art, i int) float32 {
+	return linear[a.Page[3*i]]*0.2126 + linear[a.Page[3*i+1]]*0.7152 + linear[a.Page[3*i+2]]*0.0722
+}
+
 var linear = func() (t [256]float32) {
 	for i := range t {
 		t[i] = float32(ink.Decode(float64(i) / 255))
@@ -63,7 +101,7 @@ var linear = func() (t [256]float32) {
 
 // diffuser is Floyd and Steinberg's error diffusion (Proc. SID 17(2), 1976:
 // weights 7, 3, 5, 1 of 16), run to and fro so that no worms lean one way. Error
-// that falls on a dot which is no picture is dropped.
+// that falls on a dot which is not toned is dropped.
 type diffuser struct {
 	here, below []float32 // error carried into this row and the next
 	back        bool      // this row runs right to left

@@ -224,6 +224,36 @@ func TestPiecesAgreeWithTheWhole(t *testing.T) {
 	}
 }
 
+// Card after card, Repeat gives what separating each anew gives.
+func TestRepeatAgreesWithSplit(t *testing.T) {
+	for _, letters := range []string{"YMCKO", "KO"} {
+		rnd := rand.New(rand.NewPCG(3, 4))
+		u := New(card, printer, ribbonOf(letters), site.Black{Rule: site.Exact}, site.Front, nil)
+		panels := u.NewPanels()
+		repeat := u.Repeat(panels)
+		r := plane.Rect{X0: 3, Y0: 2, X1: 90, Y1: 50}
+		a := scene(u.Grid())
+		for n := range 20 {
+			for range 5 { // a few dots change from card to card
+				x, y := 3+rnd.IntN(80), 2+rnd.IntN(40)
+				dots(a, plane.Rect{X0: x, Y0: y, X1: x + 3, Y1: y + 1}, [3]uint8{uint8(40 * rnd.IntN(2)), 0, 0}, face.Text, 0, uint16(rnd.IntN(9)))
+			}
+			got, want, anew := make([]Count, 9), make([]Count, 9), u.NewPanels()
+			repeat.Split(a, r, got)
+			u.Split(anew, a, r, want)
+			if !slices.Equal(panels.Area(r, nil), anew.Area(r, nil)) {
+				t.Fatalf("%s, card %d: dots differ", letters, n)
+			}
+			for i := range want {
+				want[i].DeltaE, got[i].DeltaE = 0, 0 // summed in another order
+			}
+			if !slices.Equal(got, want) {
+				t.Fatalf("%s, card %d: counts %v, want %v", letters, n, got, want)
+			}
+		}
+	}
+}
+
 // A halftone keeps the mean light of a tone (Floyd and Steinberg 1976), and a
 // bar or letter is never halftoned.
 func TestHalftoneOnResinAlone(t *testing.T) {

@@ -23,6 +23,7 @@ type sideWork struct {
 	*side
 	work    *face.Work
 	panels  *panel.Panels
+	repeat  *panel.Repeat // into panels
 	scratch *panel.Panels // of a trial of another black rule
 	made    *face.Composed
 	codes   []face.Placed
@@ -45,6 +46,7 @@ func (pf *Proof) Worker() *Worker {
 		n := len(d.face.Elements) + 1
 		s := &sideWork{side: d, work: d.plan.Work(), panels: d.setup.NewPanels(),
 			counts: make([]panel.Count, n), fixed: make([]panel.Count, n), photoFixed: make([]int, len(d.trials))}
+		s.repeat = d.setup.Repeat(s.panels)
 		if len(d.trials) > 0 {
 			s.scratch = d.setup.NewPanels()
 		}
@@ -89,19 +91,12 @@ func (w *Worker) Card(i int, row Row) (Card, error) {
 // as before, all of it is done again.
 func (s *sideWork) separate(made *face.Composed) {
 	s.made, s.codes = made, made.Codes
-	all := s.panels.Rect()
-	if s.setup.Solid() {
-		s.dirty = []plane.Rect{all}
-		clear(s.counts)
-		s.setup.Split(s.panels, made.Art, all, s.counts)
-		return
-	}
 	if !s.settled || !slices.Equal(s.dirty, made.Dirty) {
 		s.settle(made)
 	}
 	copy(s.counts, s.fixed)
 	for _, r := range s.dirty {
-		s.setup.Split(s.panels, made.Art, r, s.counts)
+		s.repeat.Split(made.Art, r, s.counts)
 	}
 }
 
@@ -109,6 +104,7 @@ func (s *sideWork) separate(made *face.Composed) {
 func (s *sideWork) settle(made *face.Composed) {
 	s.settled = true
 	s.dirty = slices.Clone(made.Dirty)
+	s.repeat.Forget()
 	clear(s.fixed)
 	clear(s.photoFixed)
 	for _, r := range s.panels.Rect().Without(s.dirty) {
