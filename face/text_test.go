@@ -3,7 +3,6 @@ package face
 import (
 	"encoding/json"
 	"fmt"
-	"image/png"
 	"math"
 	"os"
 	"os/exec"
@@ -24,7 +23,7 @@ import json, sys
 from PIL import ImageFont
 print(json.dumps([ImageFont.truetype(f, 1000, layout_engine=ImageFont.Layout.RAQM).getlength(t) for f, t in json.load(sys.stdin)]))`
 
-// bundledFor is the place in the bundled list of the font each line needs.
+// measured are lines and the place in the bundled list of the font each needs.
 var measured = []struct {
 	face int
 	text string
@@ -341,7 +340,6 @@ func FuzzFont(f *testing.F) {
 	})
 }
 
-// lineOf is a line's width in units of the em, for tests of wrapping.
 func TestLinesBreakAtWords(t *testing.T) {
 	s := newSetter(nil)
 	p := s.paragraph(&fontList{bundled[0]}, []rune("aa bb cc ddddddddddd e"))
@@ -361,18 +359,5 @@ func TestLinesBreakAtWords(t *testing.T) {
 	}
 	if want := "[aa bb cc ddddddddddd e]"; fmt.Sprint(got) != want || len(got) < 4 {
 		t.Errorf("%q", got)
-	}
-}
-
-// savePNG is how the pictures for looking at are written, with -update alone.
-func savePNG(t *testing.T, name string, a *Art) {
-	t.Helper()
-	f, err := os.Create(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	if err := png.Encode(f, a.page()); err != nil {
-		t.Fatal(err)
 	}
 }

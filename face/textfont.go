@@ -3,6 +3,7 @@ package face
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"fmt"
 	"path"
 	"strings"
@@ -43,10 +44,12 @@ type fontStore struct {
 	mu       sync.Mutex
 	fallback map[rune]*gofont.Font
 	parsed   map[[sha256.Size]byte]*gofont.Font
+	sums     map[*byte][sha256.Size]byte // of files, by their first byte in memory: they are large
 }
 
 func newFontStore(a Assets) *fontStore {
-	return &fontStore{assets: a, fallback: map[rune]*gofont.Font{}, parsed: map[[sha256.Size]byte]*gofont.Font{}}
+	return &fontStore{assets: a, fallback: map[rune]*gofont.Font{}, parsed: map[[sha256.Size]byte]*gofont.Font{},
+		sums: map[*byte][sha256.Size]byte{}}
 }
 
 // list makes the list that begins with the named font; an empty name is the
@@ -110,7 +113,11 @@ func (s *fontStore) find(r rune) *gofont.Font {
 	if len(data) == 0 {
 		return nil
 	}
-	key := sha256.Sum256(data)
+	key, known := s.sums[&data[0]]
+	if !known {
+		key = sha256.Sum256(data)
+		s.sums[&data[0]] = key
+	}
 	if f := s.parsed[key]; f != nil && covers(f, r) {
 		return f
 	}
@@ -135,9 +142,12 @@ func parseFont(name string, data []byte, r rune) (f *gofont.Font, err error) {
 			f, err = nil, fmt.Errorf("the font %q is damaged (%v): use another file", name, p)
 		}
 	}()
+	if !wholeFont(data) {
+		return nil, fmt.Errorf("the font %q is damaged or of another kind: use a whole TrueType or OpenType file", name)
+	}
 	loaders, err := opentype.NewLoaders(bytes.NewReader(data))
 	if err != nil {
-		return nil, fmt.Errorf("the font %q cannot be read (%w): use a TrueType or OpenType file", name, err)
+		return nil, fmt.Errorf("the font %q cannot be read (%w): use another file", name, err)
 	}
 	for _, l := range loaders {
 		f, err = gofont.NewFont(l)
@@ -150,6 +160,58 @@ func parseFont(name string, data []byte, r rune) (f *gofont.Font, err error) {
 		err = fmt.Errorf("it lacks %q", r)
 	}
 	return nil, fmt.Errorf("the font %q cannot be used: %w", name, err)
+}
+
+// wholeFont says whether the tables that a font file lists lie within it: the
+// parser takes the memory that they claim before it looks. Offsets and lengths are
+// those of the OpenType specification, "Organization of an OpenType Font".
+func wholeFont(data []byte) bool {
+	if len(data) < 12 {
+		return false
+	}
+	word := func(at uint32) uint32 {
+		if uint64(at)+4 > uint64(len(data)) {
+			return 0
+		}
+		return binary.BigEndian.Uint32(data[at:])
+	}
+	switch string(data[:4]) {
+	case "\x00\x01\x00\x00", "OTTO", "true":
+		return wholeTables(data, 0, word)
+	case "ttcf":
+		n := word(8)
+		if n > maxFonts {
+			return false
+		}
+		for i := range n {
+			if !wholeTables(data, word(12+4*i), word) {
+				return false
+			}
+		}
+		return n > 0
+	}
+	return false
+}
+
+// maxFonts and maxTables bound a collection; large ones have some ten fonts of
+// some twenty tables.
+const maxFonts, maxTables = 256, 256
+
+func wholeTables(data []byte, at uint32, word func(uint32) uint32) bool {
+	if uint64(at)+12 > uint64(len(data)) {
+		return false
+	}
+	n := uint32(binary.BigEndian.Uint16(data[at+4:]))
+	if n > maxTables || uint64(at)+12+16*uint64(n) > uint64(len(data)) {
+		return false
+	}
+	for i := range n {
+		e := at + 12 + 16*i
+		if uint64(word(e+8))+uint64(word(e+12)) > uint64(len(data)) {
+			return false
+		}
+	}
+	return true
 }
 
 // tryFont sets a few letters, so that a font that stops the shaper is found
