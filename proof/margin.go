@@ -127,9 +127,12 @@ func (f *finder) loss(s *sideWork, x *exam) {
 		return
 	}
 	share := float64(stops) / float64(tried)
+	detail := fmt.Sprintf("%d head elements print this code; the reader could do without any one of them", tried)
+	if stops > 0 {
+		detail = fmt.Sprintf("%d head elements print this code; for %d of them (%s) the loss of that one alone would keep the reader from reading it", tried, stops, percent(share))
+	}
 	f.add("element-loss", s, x.c.Element, Finding{Reader: x.r.Name,
-		Measure: fmt.Sprintf("%d of %d elements", stops, tried), Limit: "none", Value: share,
-		Detail: fmt.Sprintf("%d head elements print this code; the loss of any one of %d of them (%s) would keep the reader from reading it", tried, stops, percent(share))})
+		Measure: fmt.Sprintf("%d of %d elements", stops, tried), Limit: "none", Value: share, Detail: detail})
 }
 
 // loss takes each head element over the code out in turn and reads the code

@@ -271,13 +271,15 @@ func say(con *console, s *proof.Summary, where string) {
 	out := con.Stdout
 	p := s.Programme
 	fmt.Fprintf(out, "%s: %s, ribbon %s, %s\n\n", p.Name, count(s.Cards, "card"), site.Letters(p.Ribbon.Panels), rules(s))
-	if s.Good() {
-		fmt.Fprintln(out, "PRINT: nothing found that stops the run.")
-	} else {
-		fmt.Fprintf(out, "DO NOT PRINT: findings on %s of %d stop the run.\n", count(s.Stopped, "card"), s.Cards)
+	h := report.Head(s)
+	fmt.Fprintf(out, "%s  %s: %s\n", bars(h.Verdict), h.Word, h.Why)
+	if h.Reason != "" {
+		fmt.Fprintf(out, "   %s\n", h.Reason)
 	}
-	fmt.Fprintln(out, "(predicted, before wear and print faults)")
-	fmt.Fprintln(out)
+	for _, do := range h.Do {
+		fmt.Fprintf(out, "   -> %s\n", do)
+	}
+	fmt.Fprintln(out, "\nReaders (predicted, before wear and print faults):")
 	sayReadings(con, s)
 	fmt.Fprintln(out)
 	for _, g := range s.Groups {
