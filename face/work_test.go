@@ -2,6 +2,8 @@ package face
 
 import (
 	"bytes"
+	"fmt"
+	"image/jpeg"
 	"math/rand/v2"
 	"slices"
 	"sync"
@@ -150,6 +152,18 @@ func BenchmarkCompose(b *testing.B) {
 	i := 0
 	for b.Loop() {
 		if _, err := w.Compose(people[i%3]); err != nil {
+			b.Fatal(err)
+		}
+		i++
+	}
+}
+
+// Decoding the same photos alone, for the ratio.
+func BenchmarkDecodeAlone(b *testing.B) {
+	a := cardFiles(b)
+	i := 0
+	for b.Loop() {
+		if _, err := jpeg.Decode(bytes.NewReader(a.data[fmt.Sprintf("photos/%d.jpg", i%3)])); err != nil {
 			b.Fatal(err)
 		}
 		i++
