@@ -5,11 +5,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"iter"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
 	"strconv"
+	"strings"
 
 	"unspool/demo"
 	"unspool/folder"
@@ -282,11 +284,8 @@ func say(con *console, s *proof.Summary, where string) {
 	fmt.Fprintln(out, "\nReaders (predicted, before wear and print faults):")
 	sayReadings(con, s)
 	fmt.Fprintln(out)
-	for _, g := range s.Groups {
-		if g.Level == proof.Note {
-			continue
-		}
-		sayGroup(con, g)
+	for groups := range alike(s.Groups) {
+		sayGroups(con, groups)
 	}
 	fmt.Fprintf(out, "details: %s\n", where)
 }
@@ -304,16 +303,40 @@ func sayReadings(con *console, s *proof.Summary) {
 	}
 }
 
-func sayGroup(con *console, g proof.Group) {
-	at := cmp.Or(g.Element, g.Side.String())
-	if g.Reader != "" {
-		at += ", " + g.Reader
+// alike yields the findings to look at, those together that say the same of
+// several places.
+func alike(groups []proof.Group) iter.Seq[[]proof.Group] {
+	return func(yield func([]proof.Group) bool) {
+		for i := 0; i < len(groups) && groups[i].Level > proof.Note; {
+			n := i + 1
+			for n < len(groups) && groups[n].ID == groups[i].ID && groups[n].Level == groups[i].Level && groups[n].Detail == groups[i].Detail {
+				n++
+			}
+			if !yield(groups[i:n]) {
+				return
+			}
+			i = n
+		}
 	}
-	cards := ""
-	if g.Cards > 0 {
-		cards = ": " + count(g.Cards, "card")
+}
+
+func sayGroups(con *console, groups []proof.Group) {
+	g := groups[0]
+	var at []string
+	cards := 0
+	for _, g := range groups {
+		place := cmp.Or(g.Element, g.Side.String())
+		if g.Reader != "" {
+			place += " at " + g.Reader
+		}
+		at = append(at, place)
+		cards = max(cards, g.Cards)
 	}
-	fmt.Fprintf(con.Stdout, "%-4s  %s (%s)%s\n      %s\n      -> %s\n\n", g.Level, proof.About(g.ID).Title, at, cards, g.Detail, g.Advise())
+	on := ""
+	if cards > 0 {
+		on = ": " + count(cards, "card")
+	}
+	fmt.Fprintf(con.Stdout, "%-4s  %s (%s)%s\n      %s\n      -> %s\n\n", g.Level, proof.About(g.ID).Title, strings.Join(at, ", "), on, g.Detail, g.Advise())
 }
 
 // bars is the sign of a verdict: a solid bar, half a bar, a hollow one.
