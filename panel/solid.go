@@ -53,7 +53,7 @@ func (s *splitter) cut(i int) dot {
 	switch {
 	case mark&face.Resin != 0, mark&face.Special != 0 && !s.resin:
 		on = true
-	case mark&(face.Dye|face.Fluor|face.Special) == 0:
+	case mark&face.Dye == 0:
 		r, g, b := s.art.Page[3*i], s.art.Page[3*i+1], s.art.Page[3*i+2]
 		on = 2126*int(r)+7152*int(g)+722*int(b) <= 10000*127
 	}
@@ -82,7 +82,7 @@ func (s *splitter) tone(r plane.Rect) bool {
 // was not sent anywhere by hand.
 func (s *splitter) toned(i int) bool {
 	c := s.art.Class[i]
-	return (c == face.Picture || c == face.Photo) && s.art.Mark[i]&(face.Resin|face.Dye|face.Fluor|face.Special) == 0
+	return (c == face.Picture || c == face.Photo) && s.art.Mark[i]&(face.Resin|face.Dye) == 0
 }
 
 // light is the luminance of a page dot, 0 to 1, so that a halftone has the mean

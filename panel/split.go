@@ -256,7 +256,7 @@ func (u *Setup) takes(a *face.Art, i int, inZone bool) bool {
 	switch mark := a.Mark[i]; {
 	case mark&face.Resin != 0:
 		return true
-	case mark&(face.Dye|face.Fluor|face.Special) != 0:
+	case mark&face.Dye != 0:
 		return false
 	case u.black.Rule == site.Objects:
 		return mark&face.Object != 0

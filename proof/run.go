@@ -10,6 +10,8 @@ type Card struct {
 	Row      int // place in the run, from 0
 	Key      string
 	Readings []Reading // by code, then reader
+	Drawn    []Drawn   // the codes as they came out
+	Matched  []Matched // the photos and pictures
 	Findings []Finding
 	trials   []trialCount
 }

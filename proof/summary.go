@@ -19,7 +19,9 @@ type Summary struct {
 	// Cells counts the verdicts of each code at each reader: index
 	// code*len(Readers)+reader.
 	Cells  []Cell
-	Groups []Group // findings, the gravest first, then in the order of the catalogue
+	Sizes  []CodeSizes // by code
+	Colour []Colours   // photos and pictures, in the order of the file
+	Groups []Group     // findings, the gravest first, then in the order of the catalogue
 	Advice []Advice
 	Need   ribbon.Run
 }
@@ -76,7 +78,7 @@ type groupKey struct {
 // Tally begins a summary.
 func (pf *Proof) Tally() *Tally {
 	t := &Tally{pf: pf, groups: map[groupKey]*Group{}, advice: make([]trialTally, pf.trialCount())}
-	t.sum = Summary{Programme: pf.Programme, Readers: pf.Readers, Codes: pf.Codes}
+	t.sum = Summary{Programme: pf.Programme, Readers: pf.Readers, Codes: pf.Codes, Sizes: make([]CodeSizes, len(pf.Codes))}
 	for c := range pf.Codes {
 		for r := range pf.Readers {
 			t.sum.Cells = append(t.sum.Cells, Cell{Code: c, Reader: r, Lowest: 4})
@@ -91,6 +93,12 @@ func (t *Tally) Add(c Card) {
 	for _, r := range c.Readings {
 		t.cell(c, r)
 	}
+	for _, d := range c.Drawn {
+		t.sum.Sizes[d.Code].add(d)
+	}
+	for _, m := range c.Matched {
+		t.colour(c.Row, m)
+	}
 	stopped := false
 	for _, f := range c.Findings {
 		stopped = stopped || f.Level == Stop
@@ -101,6 +109,21 @@ func (t *Tally) Add(c Card) {
 	t.Note(c.Findings...)
 	for i, n := range c.trials {
 		t.advice[i].add(c.Row, n)
+	}
+}
+
+// colour adds how one element was matched; there are few of them.
+func (t *Tally) colour(row int, m Matched) {
+	i := slices.IndexFunc(t.sum.Colour, func(c Colours) bool { return c.Side == m.Side && c.Element == m.Element })
+	if i < 0 {
+		i = len(t.sum.Colour)
+		t.sum.Colour = append(t.sum.Colour, Colours{Side: m.Side, Element: m.Element})
+	}
+	c := &t.sum.Colour[i]
+	c.Cards++
+	c.Mean += (m.Mean - c.Mean) / float64(c.Cards)
+	if m.Worst > c.Worst {
+		c.Worst, c.WorstRow = m.Worst, row
 	}
 }
 

@@ -75,6 +75,10 @@ func (w *Worker) Card(i int, row Row) (Card, error) {
 	}
 	for _, s := range w.sides {
 		f.side(s)
+		for i := range s.codes {
+			card.Drawn = append(card.Drawn, w.pf.drawn(s, &s.codes[i]))
+		}
+		card.Matched = append(card.Matched, s.matched()...)
 		if w.pf.options.Advice {
 			card.trials = append(card.trials, w.try(s, &card)...)
 		}

@@ -14,6 +14,7 @@ import (
 type codeTable struct {
 	Says    string // one sentence before it
 	Codes   []string
+	Sizes   []string // by code: how it is drawn
 	Readers []readerRow
 }
 
@@ -41,8 +42,9 @@ func newCodeTable(s *proof.Summary) codeTable {
 	if len(s.Codes) == 0 {
 		return t
 	}
-	for _, c := range s.Codes {
+	for i, c := range s.Codes {
 		t.Codes = append(t.Codes, fmt.Sprintf("%s, on the %s", c.Name, c.Side))
+		t.Sizes = append(t.Sizes, sizes(s.Sizes[i]))
 	}
 	for i, r := range s.Readers {
 		row := readerRow{Name: r.Name, About: fmt.Sprintf("%s, %s %s", kind(r.Kind), light(r.Peak), r.Peak), Spectrum: lamp(r.Peak, r.Width)}
@@ -55,6 +57,22 @@ func newCodeTable(s *proof.Summary) codeTable {
 		t.Readers = append(t.Readers, row)
 	}
 	return t
+}
+
+// sizes says how a code is drawn over the run.
+func sizes(z proof.CodeSizes) string {
+	if z.Cards == 0 {
+		return "drawn on no card"
+	}
+	a, b := z.Smallest, z.Largest
+	text := fmt.Sprintf("X %s = %s", count(a.Size.X, "dot"), a.X)
+	if a.Size.X != b.Size.X {
+		text = fmt.Sprintf("X %d to %s = %.3f to %s", a.Size.X, count(b.Size.X, "dot"), a.X.MM(), b.X)
+	}
+	if a.N > 0 {
+		text += fmt.Sprintf(", N %.2f", a.N)
+	}
+	return text + fmt.Sprintf(", %.1f mm wide", max(a.Width, b.Width).MM())
 }
 
 func newCell(s *proof.Summary, c proof.Cell, code string) codeCell {

@@ -75,7 +75,7 @@ func cell(c, r int, v proof.Verdict, g string, value float64, cause proof.Cause)
 
 // right, muchResin and littleResin are three set-ups of the same cards.
 func right() *proof.Summary {
-	s := &proof.Summary{Programme: programme(site.Objects), Codes: codes, Cards: 60}
+	s := &proof.Summary{Programme: programme(site.Objects), Codes: codes, Cards: 60, Sizes: make([]proof.CodeSizes, len(codes))}
 	s.Readers = s.Programme.Readers
 	s.Cells = []proof.Cell{
 		cell(0, 0, proof.Reads, "3.6/05/940", 3.6, proof.Cause{}), cell(0, 1, proof.Reads, "3.7/05/660", 3.7, proof.Cause{}),

@@ -42,7 +42,26 @@ type cardForm struct {
 	Row      int           `json:"row"`
 	Key      string        `json:"key"`
 	Readings []readingForm `json:"readings"`
+	Drawn    []drawnForm   `json:"drawn"`
+	Matched  []matchedForm `json:"matched"`
 	Findings []findingForm `json:"findings"`
+}
+
+type drawnForm struct {
+	Code   string  `json:"code"`
+	Text   string  `json:"text,omitempty"`
+	XDots  int     `json:"x_dots"`
+	X      measure `json:"x"`
+	N      measure `json:"n,omitempty"`
+	Width  measure `json:"width"`
+	Height measure `json:"height"`
+}
+
+type matchedForm struct {
+	Side    string  `json:"side"`
+	Element string  `json:"element"`
+	Mean    measure `json:"mean_de00"`
+	Worst   measure `json:"worst_de00"`
 }
 
 type readingForm struct {
@@ -137,14 +156,25 @@ func (n names) readerList() []readerForm {
 }
 
 func (n names) card(c proof.Card) cardForm {
-	f := cardForm{Row: c.Row + 1, Key: c.Key, Readings: make([]readingForm, len(c.Readings)), Findings: make([]findingForm, len(c.Findings))}
+	f := cardForm{Row: c.Row + 1, Key: c.Key, Readings: make([]readingForm, len(c.Readings)), Findings: make([]findingForm, len(c.Findings)),
+		Drawn: make([]drawnForm, len(c.Drawn)), Matched: make([]matchedForm, len(c.Matched))}
 	for i, r := range c.Readings {
 		f.Readings[i] = n.reading(r)
 	}
 	for i, g := range c.Findings {
 		f.Findings[i] = formOf(g)
 	}
+	for i, d := range c.Drawn {
+		f.Drawn[i] = n.drawn(d)
+	}
+	for i, m := range c.Matched {
+		f.Matched[i] = matchedForm{m.Side.String(), m.Element, measure(m.Mean), measure(m.Worst)}
+	}
 	return f
+}
+
+func (n names) drawn(d proof.Drawn) drawnForm {
+	return drawnForm{n.codes[d.Code].Name, d.Text, d.Size.X, measure(d.X.MM()), measure(d.N), measure(d.Width.MM()), measure(d.Height.MM())}
 }
 
 func (n names) reading(r proof.Reading) readingForm {

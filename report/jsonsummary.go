@@ -13,6 +13,8 @@ type summaryForm struct {
 	Says      string        `json:"says"`
 	Do        []string      `json:"do"`
 	Cells     []cellForm    `json:"cells"`
+	Sizes     []sizesForm   `json:"sizes"`
+	Colours   []colourForm  `json:"colours"`
 	Findings  []groupForm   `json:"findings"`
 	Advice    []adviceForm  `json:"black_rules"`
 	Need      needForm      `json:"ribbon"`
@@ -33,6 +35,19 @@ type cellForm struct {
 	Lowest   *measure     `json:"lowest,omitempty"`
 	WorstRow int          `json:"worst_row,omitempty"`
 	Worst    *readingForm `json:"worst,omitempty"`
+}
+
+type sizesForm struct {
+	Code     string    `json:"code"`
+	Cards    int       `json:"cards"`
+	Smallest drawnForm `json:"smallest"`
+	Largest  drawnForm `json:"largest"`
+}
+
+type colourForm struct {
+	matchedForm
+	Cards    int `json:"cards"`
+	WorstRow int `json:"worst_row"`
 }
 
 type countsForm struct {
@@ -78,11 +93,20 @@ func (n names) summary(s *proof.Summary) summaryForm {
 	f := summaryForm{
 		Programme: programmeForm{p.File, p.Name, site.Letters(p.Ribbon.Panels)},
 		Cards:     s.Cards, Stopped: s.Stopped, Print: h.Verdict != proof.Fails, Says: h.Word + ": " + h.Why, Do: list0(h.Do),
-		Cells: make([]cellForm, len(s.Cells)), Findings: make([]groupForm, len(s.Groups)), Advice: make([]adviceForm, len(s.Advice)),
+		Cells: make([]cellForm, len(s.Cells)), Sizes: []sizesForm{}, Colours: []colourForm{}, Findings: make([]groupForm, len(s.Groups)), Advice: make([]adviceForm, len(s.Advice)),
 		Need: needOf(s), Assumed: list0(p.Assumed),
 	}
 	for i, c := range s.Cells {
 		f.Cells[i] = n.cell(c)
+	}
+	for i, z := range s.Sizes {
+		if z.Cards > 0 {
+			z.Smallest.Text, z.Largest.Text = "", "" // of one card: it stands with that card
+			f.Sizes = append(f.Sizes, sizesForm{n.codes[i].Name, z.Cards, n.drawn(z.Smallest), n.drawn(z.Largest)})
+		}
+	}
+	for _, c := range s.Colour {
+		f.Colours = append(f.Colours, colourForm{matchedForm{c.Side.String(), c.Element, measure(c.Mean), measure(c.Worst)}, c.Cards, c.WorstRow + 1})
 	}
 	for i, g := range s.Groups {
 		f.Findings[i] = groupForm{formOf(g.Finding), g.Cards, fromOne(g.Rows)}

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"html/template"
+	"strings"
 
 	"unspool/plane"
 	"unspool/proof"
@@ -21,7 +22,8 @@ type sampleView struct {
 }
 
 type sideView struct {
-	Side   string
+	Side    string
+	Colours string // how near its pictures come to the page
 	Lights []pictureView // by eye, then under each lamp
 	Panels []pictureView
 }
@@ -40,11 +42,27 @@ func newSample(s *proof.Summary, c Sample, invented bool, n int) sampleView {
 	v := sampleView{ID: fmt.Sprintf("card%d", n+1), Title: sentenceStart(c.Title), Whose: whose(c, invented)}
 	var frames []ribbon.Frame
 	for _, view := range c.Views {
-		v.Sides = append(v.Sides, newSide(view))
+		side := newSide(view)
+		side.Colours = colours(s, view.Side)
+		v.Sides = append(v.Sides, side)
 		frames = append(frames, view.Spent...)
 	}
 	v.Web = newWeb(s.Programme, frames)
 	return v
+}
+
+// colours says how near the dyes come to the photos and pictures of a side.
+func colours(s *proof.Summary, side site.Side) string {
+	var parts []string
+	for _, c := range s.Colour {
+		if c.Side == side {
+			parts = append(parts, fmt.Sprintf("%s %.1f in the mean, %.1f at most", c.Element, c.Mean, c.Worst))
+		}
+	}
+	if parts == nil {
+		return ""
+	}
+	return "How far the dyes stay from the page’s colours, in ΔE00 over all cards: " + strings.Join(parts, "; ") + "."
 }
 
 // whose says what a sample shows, since a picture of a card is a credential.
