@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"unspool/design"
+	"unspool/face"
 	"unspool/grade"
 	"unspool/roster"
 )
@@ -204,7 +205,7 @@ var cases = []struct {
 
 func TestEveryFindingIsFound(t *testing.T) {
 	made := map[string]bool{}
-	for _, f := range rosterFindings(t) {
+	for _, f := range append(rosterFindings(t), noteFindings(t)...) {
 		made[f.ID] = true
 	}
 	for _, c := range cases {
@@ -239,6 +240,26 @@ func TestNothingIsFoundWhereAllIsRight(t *testing.T) {
 			t.Errorf("%+v", f)
 		}
 	}
+}
+
+// noteFindings turns every note the composer can make into a finding. Some
+// notes, such as that of a font that fails in the middle of a run, take a
+// damaged file that no hand can make twice.
+func noteFindings(t *testing.T) []Finding {
+	t.Helper()
+	pf, err := New(edit(t), assets(), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, card := pf.Worker(), Card{}
+	f := &finder{worker: w, card: &card}
+	for k := face.PhotoMissing; k <= face.FontFailed; k++ {
+		f.note(w.sides[0], face.Note{Kind: k, Detail: "as it is", Value: 1, Limit: 2})
+		if len(card.Findings) != int(k)+1 || card.Findings[k].Detail == "" || About(card.Findings[k].ID).Title == "" {
+			t.Fatalf("note %d makes no finding of the catalogue", k)
+		}
+	}
+	return card.Findings
 }
 
 // rosterFindings are those of a roster with every fault in it.

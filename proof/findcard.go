@@ -73,8 +73,7 @@ func (f *finder) note(s *sideWork, n face.Note) {
 		f.add("text-shrunk", s, n.Element, Finding{Measure: fmt.Sprintf("%.2f mm", n.Value), Limit: fmt.Sprintf("%.2f mm", n.Limit),
 			Detail: fmt.Sprintf("the text is set at %.2f mm instead of %.2f mm to fit its box", n.Value, n.Limit), Value: n.Limit - n.Value})
 	case face.TextCut:
-		f.add("text-cut", s, n.Element, Finding{Measure: fmt.Sprintf("%.1f mm", n.Value), Limit: fmt.Sprintf("%.1f mm", n.Limit),
-			Detail: fmt.Sprintf("the text needs %.1f mm and its box has %.1f mm; the rest is cut off", n.Value, n.Limit), Value: n.Value - n.Limit})
+		f.textCut(s, n)
 	case face.GlyphMissing:
 		f.add("glyph-missing", s, n.Element, Finding{Measure: n.Detail, Limit: "a font that has them",
 			Detail: "no font at hand has " + n.Detail, Value: float64(len([]rune(n.Detail)))})
@@ -91,6 +90,18 @@ func (f *finder) note(s *sideWork, n face.Note) {
 		f.add("off-face", s, n.Element, Finding{Measure: fmt.Sprintf("%.1f mm beyond", n.Value), Limit: "on the card",
 			Detail: fmt.Sprintf("it reaches %.1f mm beyond the card", n.Value), Value: n.Value})
 	}
+}
+
+func (f *finder) textCut(s *sideWork, n face.Note) {
+	unit, needs := "mm wide", "the text needs %.1f mm of width and its box has %.1f mm; the rest is cut off"
+	switch n.Detail {
+	case "height":
+		unit, needs = "mm high", "the text needs %.1f mm of height and its box has %.1f mm; the rest is cut off"
+	case "characters":
+		unit, needs = "characters", "the text has %.0f characters; only %.0f are set"
+	}
+	f.add("text-cut", s, n.Element, Finding{Measure: fmt.Sprintf("%.1f %s", n.Value, unit), Limit: fmt.Sprintf("%.1f %s", n.Limit, unit),
+		Detail: fmt.Sprintf(needs, n.Value, n.Limit), Value: n.Value - n.Limit})
 }
 
 // code looks at one code, first at its readings, then at its drawing.

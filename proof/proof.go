@@ -245,6 +245,16 @@ func (pf *Proof) element(r CodeRef) *design.Element {
 	return &pf.Programme.Faces[r.Side].Elements[r.Element]
 }
 
+// Frames is how many panels of the web one card takes.
+func (pf *Proof) Frames() (n int) {
+	for _, d := range pf.sides {
+		if d != nil {
+			n += len(d.setup.Set())
+		}
+	}
+	return n
+}
+
 // Grid is the raster of a side; ok is false where the side is not printed.
 func (pf *Proof) Grid(s site.Side) (g plane.Grid, ok bool) {
 	if pf.sides[s] == nil {

@@ -5,6 +5,8 @@ import (
 
 	"unspool/face"
 	"unspool/ink"
+	"unspool/light"
+	"unspool/panel"
 	"unspool/plane"
 	"unspool/ribbon"
 	"unspool/site"
@@ -52,53 +54,82 @@ type Lamp struct {
 	ink.Lamp
 }
 
-// View draws both sides of one card; a side that is not printed is left out.
-func (pf *Proof) View(row Row, o ViewOptions) ([]View, error) {
-	var views []View
+// Viewer draws cards, one after another, with buffers of its own: use one a
+// goroutine.
+type Viewer struct {
+	pf    *Proof
+	o     ViewOptions
+	sides []viewSide
+}
+
+type viewSide struct {
+	*side
+	work   *face.Work
+	panels *panel.Panels
+	eye    *light.Eye
+	lit    []*light.Lit // by lamp
+}
+
+// Viewer makes a viewer.
+func (pf *Proof) Viewer(o ViewOptions) (*Viewer, error) {
+	v := &Viewer{pf: pf, o: o}
 	for _, d := range pf.sides {
 		if d == nil {
 			continue
 		}
-		work := d.plan.Work()
+		s := viewSide{side: d, work: d.plan.Work(), panels: d.setup.NewPanels(), eye: d.scene.Eye(ink.Absolute)}
 		if o.Portrait != nil {
-			if err := work.ShowPortrait(o.Portrait); err != nil {
+			if err := s.work.ShowPortrait(o.Portrait); err != nil {
 				return nil, err
 			}
 		}
-		made, err := work.Compose(row.Person)
+		for _, l := range o.Lamps {
+			s.lit = append(s.lit, d.scene.Under(l.Lamp))
+		}
+		v.sides = append(v.sides, s)
+	}
+	return v, nil
+}
+
+// View draws both sides of one card; a side that is not printed is left out.
+func (v *Viewer) View(row Row) ([]View, error) {
+	var views []View
+	for i := range v.sides {
+		s := &v.sides[i]
+		made, err := s.work.Compose(row.Person)
 		if err != nil {
 			return nil, err
 		}
-		if o.Broken {
+		if v.o.Broken {
 			for i := range made.Codes {
 				breakCode(made.Art, &made.Codes[i])
 			}
 		}
-		views = append(views, pf.view(d, made, o))
+		views = append(views, v.draw(s, made))
 	}
 	return views, nil
 }
 
-func (pf *Proof) view(d *side, made *face.Composed, o ViewOptions) View {
-	p := d.setup.NewPanels()
-	all := p.Rect()
-	d.setup.Split(p, made.Art, all, nil)
-	v := View{Side: d.Side, Grid: p.Grid, Eye: d.scene.Eye(ink.Absolute).Picture(p, all)}
-	for _, l := range o.Lamps {
-		v.Lights = append(v.Lights, LightView{l.Name, l.Peak(), d.scene.Under(l.Lamp).Picture(p, all)})
+func (v *Viewer) draw(s *viewSide, made *face.Composed) View {
+	p, all := s.panels, s.panels.Rect()
+	s.setup.Split(p, made.Art, all, nil)
+	out := View{Side: s.Side, Grid: p.Grid, Eye: s.eye.Picture(p, all)}
+	for i, l := range v.o.Lamps {
+		out.Lights = append(out.Lights, LightView{l.Name, l.Peak(), s.lit[i].Picture(p, all)})
 	}
-	v.Spent = ribbon.Spent(p, d.setup.Set(), d.Side, pf.Programme.Printer)
-	for _, q := range d.setup.Set() {
-		v.Panels = append(v.Panels, PanelView{q, ribbon.Laid(p, q.Kind)})
+	out.Spent = ribbon.Spent(p, s.setup.Set(), s.Side, v.pf.Programme.Printer)
+	for _, q := range s.setup.Set() {
+		out.Panels = append(out.Panels, PanelView{q, ribbon.Laid(p, q.Kind)})
 	}
 	for _, c := range made.Codes {
-		v.Codes = append(v.Codes, c.Quiet)
+		out.Codes = append(out.Codes, c.Quiet)
 	}
-	return v
+	return out
 }
 
 // breakCode leaves a gap of some eight narrow elements in the middle of a code:
-// more than any character can lose and still be told.
+// more than any character can lose and still be told. Where the next card does
+// not renew the code it stays broken, which is as it should be.
 func breakCode(a *face.Art, c *face.Placed) {
 	gap := c.Bars
 	if c.AlongX {

@@ -23,9 +23,9 @@ type sampleView struct {
 
 type sideView struct {
 	Side    string
-	Colours string // how near its pictures come to the page
-	Lights []pictureView // by eye, then under each lamp
-	Panels []pictureView
+	Colours string        // how near its pictures come to the page
+	Lights  []pictureView // by eye, then under each lamp
+	Panels  []pictureView
 }
 
 // pictureView is a picture with its words.

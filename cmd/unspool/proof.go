@@ -13,10 +13,8 @@ import (
 	"strconv"
 	"strings"
 
-	"unspool/demo"
 	"unspool/folder"
 	"unspool/grade"
-	"unspool/ink"
 	"unspool/proof"
 	"unspool/report"
 	"unspool/site"
@@ -26,7 +24,7 @@ import (
 type proofCmd struct {
 	Programme string `arg:"" help:"Programme folder, or its card file."`
 	Out       string `short:"o" placeholder:"DIR" help:"Folder for the results (default: proof, inside the programme folder)."`
-	Pictures  string `enum:"sample,findings,all,none" default:"sample" help:"Which cards to draw as PNG files: a sample, those with findings, all, or none."`
+	Pictures  string `enum:"sample,findings,all,none" default:"sample" help:"What to draw as PNG files: a sample, the cards with findings or all of them (both with --real), or none."`
 	Real      bool   `help:"Show real people and whole codes in pictures. Such pictures are working credentials."`
 	Edition   string `enum:"2000,2016" default:"2016" help:"Edition of ISO/IEC 15416 whose grades are given."`
 	Margins   int    `default:"3" help:"For how many cards to work out what is to spare and which head elements matter."`
@@ -45,6 +43,9 @@ status is 0 where nothing stops the run and 1 where a finding does.`
 
 // Run proves the programme and says what came of it.
 func (c *proofCmd) Run(ctx context.Context, con *console) error {
+	if (c.Pictures == "all" || c.Pictures == "findings") && !c.Real {
+		return fmt.Errorf("--pictures %s draws real people with codes that read; add --real if that is meant, and keep the pictures like the cards", c.Pictures)
+	}
 	f, err := folder.Open(c.Programme)
 	if err != nil {
 		return err
@@ -178,94 +179,6 @@ func (r *running) write(sum *proof.Summary) (in report.Input, err error) {
 		return in, err
 	}
 	return in, errors.Join(r.out.Write("report.html", page), r.out.Write("ribbon.html", web), r.pictures(in.Samples))
-}
-
-// Lamps of the sample pictures: what a red reader sees and what an infrared one
-// does.
-var lamps = []proof.Lamp{{Name: "red 660 nm", Lamp: ink.Line(660)}, {Name: "infrared 940 nm", Lamp: ink.Line(940)}}
-
-// mostSamples is how many cards a report shows in pictures.
-const mostSamples = 3
-
-// samples draws the cards that the report shows: an invented person or, when
-// asked for, the cards with the gravest findings.
-func (r *running) samples(sum *proof.Summary) ([]report.Sample, error) {
-	if len(r.rows) == 0 {
-		return nil, nil
-	}
-	if !r.cmd.Real {
-		who := proof.Row{Person: r.f.Programme.Invented(r.rows[0].Person)}
-		views, err := r.pf.View(who, proof.ViewOptions{Broken: true, Portrait: demo.Portrait(), Lamps: lamps})
-		return []report.Sample{{Row: -1, Title: "An invented person, with codes broken on purpose", Views: views}}, err
-	}
-	var out []report.Sample
-	for _, row := range worth(sum) {
-		views, err := r.pf.View(r.rows[row], proof.ViewOptions{Lamps: lamps})
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, report.Sample{Row: row, Title: "Card of row " + strconv.Itoa(row+1), Views: views})
-	}
-	return out, nil
-}
-
-// worth is the rows worth showing: the first card of each of the gravest
-// findings, else the first card of the run.
-func worth(sum *proof.Summary) (rows []int) {
-	for _, g := range sum.Groups {
-		if g.Level == proof.Stop && len(g.Rows) > 0 && !slices.Contains(rows, g.Rows[0]) && len(rows) < mostSamples {
-			rows = append(rows, g.Rows[0])
-		}
-	}
-	if rows == nil {
-		rows = []int{0}
-	}
-	return rows
-}
-
-// pictures writes PNG files of the cards that were asked for.
-func (r *running) pictures(samples []report.Sample) error {
-	var rows []int
-	switch r.cmd.Pictures {
-	case "none":
-		return nil
-	case "sample":
-		for _, s := range samples {
-			if err := r.draw("sample", s.Views); err != nil {
-				return err
-			}
-		}
-		return nil
-	case "findings":
-		rows = r.found
-	case "all":
-		rows = make([]int, len(r.rows))
-		for i := range rows {
-			rows[i] = i
-		}
-	}
-	digits := len(strconv.Itoa(len(r.rows)))
-	for _, row := range rows {
-		views, err := r.pf.View(r.rows[row], proof.ViewOptions{Broken: !r.cmd.Real, Lamps: lamps})
-		if err != nil {
-			return err
-		}
-		if err := r.draw(fmt.Sprintf("row-%0*d", digits, row+1), views); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (r *running) draw(name string, views []proof.View) error {
-	for _, v := range views {
-		for _, p := range report.Pictures(v) {
-			if err := r.out.Write("pictures/"+name+"-"+v.Side.String()+"-"+p.Name+".png", p.PNG); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }
 
 // say writes the verdict, why, what to do and where the details are.
