@@ -11,9 +11,10 @@ import (
 type Work struct {
 	pl     *Plan
 	art    *Art
-	layers []layer  // by part, for those that are drawn for each person
-	shown  []*layer // by part; nil where the part is hidden
-	last   []plane.Rect
+	layers []layer      // by part, for those that are drawn for each person
+	shown  []*layer     // by part; nil where the part is hidden
+	drawn  []plane.Rect // what this card's elements drew
+	last   []plane.Rect // what the last card's did
 	dirty  []plane.Rect
 	// portrait is shown instead of everybody's photo; nil shows their own.
 	portrait *picture.Image
@@ -51,6 +52,7 @@ func (w *Work) Compose(person design.Person) (*Composed, error) {
 	}
 	pl := w.pl
 	w.dirty = append(w.dirty[:0], pl.boxes...)
+	w.drawn = w.drawn[:0]
 	for i := range pl.parts {
 		pt := &pl.parts[i]
 		w.shown[i] = w.layerOf(pt, person)
@@ -58,10 +60,10 @@ func (w *Work) Compose(person design.Person) (*Composed, error) {
 			continue
 		}
 		for k := range w.shown[i].coats {
-			w.dirty = append(w.dirty, w.shown[i].coats[k].rect)
+			w.drawn = append(w.drawn, w.shown[i].coats[k].rect)
 		}
 	}
-	w.dirty = merge(w.dirty)
+	w.dirty = merge(append(w.dirty, w.drawn...))
 	w.recompose()
 	w.gather()
 	return &w.out, nil
@@ -83,7 +85,7 @@ func (w *Work) layerOf(pt *part, person design.Person) *layer {
 // recompose composes anew what this card or the last one changed.
 func (w *Work) recompose() {
 	pl := w.pl
-	w.redo = merge(append(append(w.redo[:0], w.dirty...), w.last...))
+	w.redo = merge(append(append(w.redo[:0], w.drawn...), w.last...))
 	for _, r := range w.redo {
 		w.art.copy(pl.floor, r)
 		for i := pl.first; i < len(pl.parts); i++ {
@@ -92,7 +94,7 @@ func (w *Work) recompose() {
 			}
 		}
 	}
-	w.last = append(w.last[:0], w.dirty...)
+	w.last = append(w.last[:0], w.drawn...)
 }
 
 // gather fills in what Compose gives back.

@@ -80,7 +80,7 @@ func (s *splitter) tell(counts []Count) {
 	s.tally = s.tally[:0]
 }
 
-// of is the row's count of an owner.
+// of is the row's count of an owner; valid until that of a new one is asked for.
 func (s *splitter) of(owner uint16) *Count {
 	for i := len(s.tally) - 1; i >= 0; i-- {
 		if s.tally[i].owner == owner {
@@ -130,14 +130,17 @@ func inside(r plane.Rect, x, y int) bool { return x >= r.X0 && x < r.X1 && y >= 
 func (s *splitter) stretch(i, j int, to reach, where plane.Rect) {
 	var d dot
 	var c *Count
-	first, last := -1, -1 // dots of the stretch in resin
+	owner := -1
+	first, last := -1, -1 // dots of the owner in resin
 	for x := i; x < j; x++ {
-		if x == i || !s.like(x) {
+		if o := int(s.art.Owner[x]); o != owner {
 			if first >= 0 {
 				c.within(where, first-i, last-i)
 				first = -1
 			}
-			c = s.of(s.art.Owner[x])
+			c, owner = s.of(uint16(o)), o
+			s.decide(&d, x, to)
+		} else if s.art.Class[x] == face.Photo || !s.like(x) { // a photo seldom repeats itself
 			s.decide(&d, x, to)
 		}
 		s.lay(x, &d)
@@ -166,11 +169,11 @@ func (c *Count) within(where plane.Rect, a, b int) {
 }
 
 // like says whether the driver can see no difference between a dot and the one
-// before it.
+// before it, of the same owner.
 func (s *splitter) like(i int) bool {
 	a := s.art
 	p, u := a.Page[3*i-3:3*i+3:3*i+3], a.Under[3*i-3:3*i+3:3*i+3]
-	return p[0] == p[3] && p[1] == p[4] && p[2] == p[5] && a.Mark[i] == a.Mark[i-1] && a.Owner[i] == a.Owner[i-1] &&
+	return p[0] == p[3] && p[1] == p[4] && p[2] == p[5] && a.Mark[i] == a.Mark[i-1] &&
 		u[0] == u[3] && u[1] == u[4] && u[2] == u[5]
 }
 
