@@ -32,9 +32,10 @@ func ByName(name string) (Kind, bool) {
 var kinds = []Kind{
 	{
 		// ISO/IEC 16388:2007 4.4 d (quiet zone) and e (height, width without quiet
-		// zones). The older floor, the ratios and MinX for open systems: the Code 39
-		// and Interleaved 2 of 5 pages of barcode4j, after the AIM uniform symbology
-		// specifications; MaxRatio and the ratio of 2.0 from X 0.508 mm on from memory.
+		// zones). The older floor, MinX for open systems and the ratios of 2.0 to 3.0
+		// from X 0.508 mm on: barcode4j's Code 39 page. That page has 2.0 to 2.2 below
+		// 0.508 mm, which looks like a misprint of its Interleaved 2 of 5 page; that
+		// the ratio must be above 2.2 there is from memory.
 		Name: "code39", Title: "Code 39", Family: symbol.TwoWidth, HasGap: true,
 		Checks: []Check{Mod43},
 		Encode: encode39, Decode: decode39,
@@ -52,7 +53,7 @@ var kinds = []Kind{
 		MinRatio: func(unit.Length) float64 { return 0 }, MinHeight: fiveOrFifteenPercent,
 	},
 	{
-		// ISO/IEC 16390:2007 4.4 (quiet zone, height). The older floor, the ratios and
+		// ISO/IEC 16390:2007 4.4 (quiet zone, height). The older floor, both ratios and
 		// MinX: barcode4j's Interleaved 2 of 5 page.
 		Name: "itf", Title: "Interleaved 2 of 5", Family: symbol.TwoWidth,
 		Checks: []Check{Mod10, Luhn},

@@ -20,8 +20,9 @@ const (
 // stock is the width and height of card stock, long edges at the top and bottom.
 type stock [2]unit.Length
 
-// Sizes of card stock by name. ID-1 is ISO/IEC 7810, nominal; the trade calls it
-// CR80. CR79 from memory; CR100 common practice, no source.
+// Sizes of card stock by name. ID-1 is ISO/IEC 7810, nominal (read second-hand in
+// encyclopedias); the trade calls it CR80. CR79 from memory; CR100 common
+// practice, no source.
 var (
 	id1   = stock{unit.MM(85.6), unit.MM(53.98)}
 	sizes = []choice[stock]{

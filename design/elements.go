@@ -186,8 +186,12 @@ var (
 // Sizes of letters that can be told from a typing error: an em from 0.5 to 60 mm.
 const minEm, maxEm = mm / 2, 60 * mm
 
+// usualLeading is the distance of lines in ems, as page programs have it (common
+// practice, no source).
+const usualLeading = 1.2
+
 func (p *reading) text(v value, kind string, e *Element) group {
-	t := &Text{Leading: 1.2}
+	t := &Text{Leading: usualLeading}
 	e.Text = t
 	g := boxed(v, kind, e,
 		key{"text", intoTemplate(&t.Text)},
@@ -240,8 +244,8 @@ func (p *reading) shape(v value, kind string, e *Element) group {
 	return g
 }
 
-// settle fills in the stroke: a line is black and 0.3 mm wide where the file
-// does not say, a shape has a stroke only where it names one.
+// settle fills in the stroke: a line is black and 0.3 mm wide (own judgement)
+// where the file does not say, a shape has a stroke only where it names one.
 func (s *Shape) settle(g group, box plane.Box) {
 	switch {
 	case s.Kind == Line && !g.has("stroke"):

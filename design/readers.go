@@ -205,7 +205,9 @@ func (p *reading) readerUsual(g group, r *site.Reader) {
 		said = append(said, "a smallest narrow element of "+r.MinX.String())
 	}
 	if !g.has("spot") {
-		// Four fifths of the smallest element, as graders choose their aperture.
+		// Four fifths of the smallest element: how apertures are chosen for 2-D
+		// symbols (read in the GS1 General Specifications, release 18, page 337); taken
+		// over to readers by own judgement.
 		r.Spot = r.MinX * 4 / 5
 		said = append(said, "a spot of "+r.Spot.String())
 	}

@@ -12,7 +12,8 @@ import (
 // programme does not state the pitch. From memory.
 const usualRoom = 5 * mm
 
-// known are the panels that every ribbon may have, by letter.
+// known are the panels that every ribbon may have, by letter (common practice, no
+// source). Their colours are for pictures of the web and no measurement.
 var known = map[byte]site.Panel{
 	'Y': {Letter: 'Y', Kind: site.Yellow, Name: "yellow dye"},
 	'M': {Letter: 'M', Kind: site.Magenta, Name: "magenta dye"},

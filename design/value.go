@@ -192,7 +192,8 @@ func octal(s string) bool {
 // plain is a length in millimetres without its unit.
 func plain(l unit.Length) string { return strings.TrimSuffix(l.String(), " mm") }
 
-// inMM is how many millimetres a unit of length is.
+// inMM is how many millimetres a unit of length is; the point is the 72nd part of
+// an inch, as page programs have it (common practice).
 var inMM = map[string]float64{
 	"": 1, "mm": 1, "cm": 10, "m": 1000, "in": 25.4, "inch": 25.4, `"`: 25.4, "pt": 25.4 / 72,
 	"um": 0.001, "µm": 0.001, "μm": 0.001, "mil": 0.0254,

@@ -156,7 +156,8 @@ func (c *coat) inkOnly() {
 			alpha[i] = 255
 		}
 		p := c.pix[3*i : 3*i+3]
-		// Rec. 601 luma of the sRGB values, as page programs turn colours to gray.
+		// ITU-R BT.601 luma (from memory) of the sRGB values, as page programs turn
+		// colours to gray.
 		light := (299*int(p[0]) + 587*int(p[1]) + 114*int(p[2]) + 500) / 1000
 		alpha[i] = uint8(max(int(alpha[i])-light, 0))
 	}

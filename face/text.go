@@ -194,7 +194,8 @@ func (w *Work) layText(l *layer, pt *part, fonts *fontList, b block) (missing []
 }
 
 // ascent is how far below the top of the em box the baseline lies, in ems: the
-// first font's ascender and descender share the em.
+// first font's ascender and descender share the em, or 0.8 of it lies above the
+// baseline (common practice, no source) where the font does not say.
 func ascent(s *setter, fonts *fontList) float64 {
 	f, _ := fonts.faces[0].load()
 	e, ok := s.face(f).FontHExtents()

@@ -11,8 +11,8 @@ type Aperture struct {
 // apertures are Table 1 of ISO/IEC 15416 5.3.1, from memory: the aperture for
 // every X from a lower bound on. That 0.125 mm is 05 and 0.250 mm is 10, and
 // that the two meet at X = 0.33 mm, was read (ISO/IEC 15416:2000 B and F.2; the
-// table's place in github.com/zint/zint backend/library.c). A bound belongs to
-// the wider aperture.
+// table's place in a comment of github.com/zint/zint backend/library.c). That a
+// bound belongs to the wider aperture is own judgement.
 var apertures = [...]struct {
 	from unit.Length
 	Aperture

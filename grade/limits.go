@@ -51,10 +51,10 @@ func (p Parameter) String() string {
 		"modulation", "defects", "decodability", "quiet zone", "parameters"}[min(p, Parameters)]
 }
 
-// Thresholds of grades 4, 3, 2 and 1. ISO/IEC 15416:2000 5.4 as graded in the
-// open work github.com/EnricoPittini/Barcodes-verification (read; the fourth of
-// each row from memory). Decodability is from memory; that project's test chart
-// labels .955 .558 .433 .295 .143 as A to F, which fits.
+// Thresholds of grades 4, 3, 2 and 1 of ISO/IEC 15416: read in the open work
+// github.com/EnricoPittini/Barcodes-verification, which grades by them. Only
+// decodability is from memory; that project's test chart labels .955 .558 .433
+// .295 .143 as A to F, which fits.
 var (
 	contrastLimits     = [4]float64{0.70, 0.55, 0.40, 0.20}
 	modulationLimits   = [4]float64{0.70, 0.60, 0.50, 0.40}

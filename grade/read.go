@@ -19,7 +19,7 @@ import (
 const (
 	// readContrast is the least difference of light and dark, of absolute
 	// reflectance, that a reader tells from its own noise. It is the threshold of
-	// grade 1 of symbol contrast; red bars in red light have a fortieth of it.
+	// grade 1 of symbol contrast; red bars in red light have a seventh of it.
 	readContrast = 0.20
 	// readRipple is how much of the line's contrast a turn of the profile must
 	// have to count as a bar or space.

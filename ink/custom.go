@@ -24,8 +24,9 @@ type DyeTable struct {
 	Card    []float64         // reflectance of the bare card, 0.01 to 1.2 absolute; none: the presets' card
 }
 
-// Limits of a DyeTable. Densities beyond 6 do not come out of an instrument; a
-// dye that stays below minPeak is a table in the wrong unit or the wrong column.
+// Limits of a DyeTable, own judgement: densities beyond 6 do not come out of an
+// instrument; a dye that stays below minPeak is a table in the wrong unit or the
+// wrong column.
 const (
 	maxDensity             = 6
 	minPeak                = 0.3

@@ -4,8 +4,9 @@ import "math"
 
 // DeltaE2000 is the colour difference CIEDE2000 with kL = kC = kH = 1
 // (ISO/CIE 11664-6). Both colours are relative to the same white. About 1 is
-// just noticeable side by side. Steps and branches follow G. Sharma, W. Wu,
-// E. N. Dalal, Color Res. Appl. 30(1), 21-30 (2005).
+// just noticeable side by side (common practice, no source). Steps and branches
+// follow G. Sharma, W. Wu, E. N. Dalal, Color Res. Appl. 30(1), 21-30 (2005),
+// from memory; all pairs of its table 1 are held by a test.
 func DeltaE2000(p, q Lab) float64 {
 	c1, c2 := math.Hypot(p.A, p.B), math.Hypot(q.A, q.B)
 	g := 0.5 * (1 - chromaRatio((c1+c2)/2))

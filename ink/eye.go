@@ -3,8 +3,8 @@ package ink
 import "math"
 
 // observer sums a reflectance sampled at the wavelengths of cie to XYZ under
-// one light, as ASTM E308 does without its bandpass terms: a plain sum at 5 nm
-// from 380 to 780 nm, scaled so that the perfect diffuser has Y = 100.
+// one light, as ASTM E308 (from memory) does without its bandpass terms: a plain
+// sum at 5 nm from 380 to 780 nm, scaled so that the perfect diffuser has Y = 100.
 type observer struct {
 	weights [len(cie)]xyz
 	white   xyz

@@ -11,7 +11,7 @@ type xyz [3]float64
 // said where the value comes from.
 type Lab struct{ L, A, B float64 }
 
-// CIE 15, 8.2.1: the exact fractions in place of 0.008856 and 903.3.
+// CIE 15, 8.2.1 (from memory): the exact fractions in place of 0.008856 and 903.3.
 const (
 	labEpsilon = 216.0 / 24389
 	labKappa   = 24389.0 / 27

@@ -41,7 +41,7 @@ func White() Resin { return Resin{kind: white} }
 // use for bars or spaces. From memory.
 func Metallic() Resin { return Resin{kind: silver} }
 
-// Gold is Metallic with a yellow tint.
+// Gold is Metallic with a yellow tint. From memory.
 func Gold() Resin { return Resin{kind: gold} }
 
 // Coloured is a pigmented resin of the given sRGB colour, seen under D65. What
@@ -111,7 +111,7 @@ func thirds(nm unit.Nanometres) xyz {
 // pigment is a plausible reflectance curve of the given colour: the mix of the
 // three thirds that D65 shows as that colour once the surface and the card below
 // have added their part, kept within 0.5 and 85 %, which is as dark and as
-// bright as pigments get.
+// bright as pigments get (from memory).
 func pigment(rgb [3]uint8) spectrum {
 	var mix matrix // columns: linear sRGB of each third
 	for j := range 3 {

@@ -32,8 +32,9 @@ func (m matrix) inverse() matrix {
 }
 
 // Linear sRGB to XYZ under D65 with Y = 1 for white, from the primaries of
-// IEC 61966-2-1, and the Bradford map of XYZ from D65 to D50 (B. Lindbloom's
-// published figures for both).
+// IEC 61966-2-1, and the Bradford map of XYZ from D65 to D50: B. Lindbloom's
+// figures for both, read second-hand in notes of github.com/gwanryo/retouch, and
+// there too the curve below.
 var (
 	rgbToXYZ = matrix{
 		{0.4124564, 0.3575761, 0.1804375},

@@ -87,7 +87,7 @@ func (s *splitter) toned(i int) bool {
 
 // light is the luminance of a page dot, 0 to 1, so that a halftone has the mean
 // reflectance of the tone it stands for; weights of the primaries of
-// IEC 61966-2-1.
+// IEC 61966-2-1, the second row of package ink's matrix.
 func light(a *face.Art, i int) float32 {
 	return linear[a.Page[3*i]]*0.2126 + linear[a.Page[3*i+1]]*0.7152 + linear[a.Page[3*i+2]]*0.0722
 }
@@ -99,9 +99,9 @@ var linear = func() (t [256]float32) {
 	return t
 }()
 
-// diffuser is Floyd and Steinberg's error diffusion (Proc. SID 17(2), 1976:
-// weights 7, 3, 5, 1 of 16), run to and fro so that no worms lean one way. Error
-// that falls on a dot which is not toned is dropped.
+// diffuser is Floyd and Steinberg's error diffusion (Proc. SID 17(2), 1976, from
+// memory: weights 7, 3, 5, 1 of 16), run to and fro so that no worms lean one
+// way. Error that falls on a dot which is not toned is dropped.
 type diffuser struct {
 	here, below []float32 // error carried into this row and the next
 	back        bool      // this row runs right to left

@@ -99,8 +99,9 @@ func (x *exam) blameContrast(worst *grade.Scan) Cause {
 	return Cause{}
 }
 
-// groundLeast is the least reflectance of a space, from a published label
-// specification (space at least 50 %).
+// groundLeast is the least reflectance of a space, read in a published label
+// specification ("Bar Code Label Quality", eprm.ardent-tool.com/epr3e/16461.htm:
+// at least 50 %).
 const groundLeast = 0.5
 
 // blameDead looks for a dead head element on the reader's line or along a bar.

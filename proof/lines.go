@@ -25,7 +25,7 @@ type seen struct {
 // over the inspection band, or for a slot on its own line and at the ends of
 // its tolerance. A slot must read every one of its lines, since the card lies
 // where it lies; a hand looks again, so half of the ten are enough for it, and
-// fewer than all are little to spare (common practice, no source).
+// fewer than all are little to spare (own judgement).
 func (x *exam) readLines(lit *light.Lit) seen {
 	s := seen{lines: x.lines()}
 	if x.r.Kind == site.Slot && x.r.Track.Side != x.Side {
@@ -55,7 +55,7 @@ func (x *exam) readLines(lit *light.Lit) seen {
 }
 
 // slotLines is how many places of a slot's tolerance are looked at, its ends
-// and its middle among them.
+// and its middle among them (own judgement).
 const slotLines = 5
 
 // lines are the places across a code, in dots of the face, where a reader

@@ -123,7 +123,7 @@ func (x *exam) growth() unit.Length {
 	return x.scene.GrowthY
 }
 
-// gradeC is the least grade of letter C, ISO/IEC 15416 annex (letters by tenths).
+// gradeC is the least grade of letter C; see grade.Letter for its source.
 const gradeC = 1.5
 
 // refuse is what a reader turns down whatever its lines show; the zero Cause

@@ -105,9 +105,10 @@ func (s Sorted) Wide(from, to, step int) int {
 // margins, by ISO/IEC 15416 Annex A:
 //
 //	V1 = (RT - e) / (RT - Z)          e widest narrow element (from memory)
-//	V2 = (E - RT) / (N*Z - RT)        E narrowest wide element
+//	V2 = (E - RT) / (N*Z - RT)        E narrowest wide element (read, see below)
 //	V  = min(V1, V2) over all characters
 //
+// V2 was read in fragments of GOST 30832-2002, which adopts the edition of 2000.
 // Z is the mean narrow element and N the mean wide:narrow ratio of the symbol,
 // so N*Z is the mean wide element. The same formulas with each element's own
 // width are its margin.

@@ -94,8 +94,9 @@ const (
 	LastNM  Nanometres = 1000
 )
 
-// Infrared says whether the eye sees no light at this wavelength. CIE 1931
-// tables end at 780 nm; readers at 850 nm still glow faintly to some eyes.
+// Infrared says whether the eye sees no light at this wavelength: the abridged
+// CIE 1931 tables end at 780 nm (from memory). Readers at 850 nm still glow
+// faintly to some eyes (common practice, no source).
 func (n Nanometres) Infrared() bool { return n > 780 }
 
 // String writes the wavelength: "940 nm".

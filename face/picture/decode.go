@@ -5,6 +5,9 @@
 //
 // Colours are resampled as they are stored, that is by their sRGB values and not
 // by light, as page programs do.
+//
+// Clauses of the file formats are cited from memory; the tests hold what comes of
+// them against PIL, ImageMagick and Little CMS.
 package picture
 
 import (

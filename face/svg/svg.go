@@ -2,6 +2,9 @@
 // dashes, gradients, group opacity and class rules. What it does not draw exactly
 // it refuses, with the line and what to do instead; it never leaves a part out in
 // silence and never looks outside the file.
+//
+// Clauses of SVG 1.1 are cited from memory; a test holds the drawings against
+// librsvg.
 package svg
 
 import (

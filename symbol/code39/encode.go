@@ -83,7 +83,7 @@ func spell(body, text string, full bool) (string, error) {
 }
 
 // mod43 is the value of the check character of data: the sum of all values
-// modulo 43 (ISO/IEC 16388:2007 Annex A).
+// modulo 43 (read in GOST 30742-2001 A.1.1, which adopts the standard of Code 39).
 func mod43(data string) int {
 	sum := 0
 	for i := range len(data) {
