@@ -23,9 +23,12 @@ type Repeat struct {
 	tiles []tile
 }
 
+// tile is what is known of a tile: the dots from one to the other that were
+// separated last, none where they are equal, and their counts. Where two
+// rectangles share a tile, the one forgets what the other knew.
 type tile struct {
-	known bool
-	tally []ownCount
+	from, to int
+	tally    []ownCount
 }
 
 // Repeat begins with panels that the setup made.
@@ -38,8 +41,16 @@ func (u *Setup) tilesAcross() int { return (u.grid.W + tileW - 1) / tileW }
 // Forget makes the next Split separate everything: the rectangles to come are
 // not those of before.
 func (p *Repeat) Forget() {
-	for i := range p.tiles {
-		p.tiles[i].known = false
+	p.forget(p.setup.grid.Rect())
+}
+
+func (p *Repeat) forget(r plane.Rect) {
+	across := p.setup.tilesAcross()
+	for y := r.Y0; y < r.Y1; y++ {
+		for x := r.X0 / tileW; x*tileW < r.X1; x++ {
+			t := &p.tiles[y*across+x]
+			t.from, t.to = 0, 0
+		}
 	}
 }
 
@@ -49,6 +60,7 @@ func (p *Repeat) Split(a *face.Art, r plane.Rect, counts []Count) {
 	r = r.And(u.grid.Rect())
 	s := splitter{Setup: u, all: u.Solid(), dst: p.dst, art: a, last: -1}
 	if len(u.dead) > 0 || s.all && s.tone(r) {
+		p.forget(r)
 		u.Split(p.dst, a, r, counts)
 		return
 	}
@@ -58,9 +70,9 @@ func (p *Repeat) Split(a *face.Art, r plane.Rect, counts []Count) {
 			end := min(r.X1, (x/tileW+1)*tileW)
 			t := &p.tiles[y*across+x/tileW]
 			i, j := u.grid.At(x, y), u.grid.At(end, y)
-			if !t.known || !alike(a, p.last, i, j) {
+			if t.from != i || t.to != j || !alike(a, p.last, i, j) {
 				s.row(y, x, end)
-				t.known = true
+				t.from, t.to = i, j
 				t.tally = append(t.tally[:0], s.tally...)
 				s.tally = s.tally[:0]
 				remember(p.last, a, i, j)
