@@ -56,6 +56,10 @@ func (r Resin) InfraredKnown() bool {
 	return r.kind == carbon || r.kind == notCarbon || r.kind == white
 }
 
+// Mirrors says whether the resin reflects like a mirror, so that no reader's
+// view of it can be told from the one given here; from memory.
+func (r Resin) Mirrors() bool { return r.kind == silver || r.kind == gold }
+
 // String names the resin for people: "carbon resin".
 func (r Resin) String() string {
 	if r.kind == coloured {

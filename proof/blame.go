@@ -15,18 +15,8 @@ import (
 // the deepest cause first: a code that has no carbon also fails in contrast, and
 // one whose contrast fails also fails to decode.
 func (x *exam) blame(read seen, worst *grade.Scan) Cause {
-	share := inResin(x.c, x.p)
-	percent := fmt.Sprintf("%.0f %% of the bars in resin", 100*share)
-	switch {
-	case x.r.carbonOnly && x.carbon == site.CarbonNo:
-		return Cause{"no-carbon", fmt.Sprintf("only carbon shows at %s, and the ribbon's black resin is not carbon", x.r.Peak),
-			"resin without carbon", "carbon", 1}
-	case x.r.carbonOnly && share == 0:
-		return Cause{"no-carbon", fmt.Sprintf("its black is mixed from the dye panels, and at %s dyes are as bright as the card", x.r.Peak),
-			percent, "100 %", 1}
-	case x.r.carbonOnly && share < 1:
-		return Cause{"part-carbon", fmt.Sprintf("only part of its bars are in resin, the rest in dye, which is bright at %s", x.r.Peak),
-			percent, "100 %", 1 - share}
+	if cause := x.blameCarbon(); cause.ID != "" {
+		return cause
 	}
 	if cause := x.blameDead(); cause.ID != "" {
 		return cause
@@ -41,32 +31,6 @@ func (x *exam) blame(read seen, worst *grade.Scan) Cause {
 		return cause
 	}
 	return Cause{"decode-fails", read.why, fmt.Sprintf("%d of %d lines decode", read.good, len(read.lines)), "all", 1}
-}
-
-// inResin is the share of a code's bar dots that lie in black resin.
-func inResin(c *face.Placed, p *panel.Panels) float64 {
-	if p.K == nil {
-		return 0
-	}
-	bars := c.Bars.And(p.Rect())
-	dots, k := 0, 0
-	for at, bar := range barDots(c) {
-		if !bar {
-			continue
-		}
-		line := plane.Rect{X0: c.Bars.X0 + at, Y0: bars.Y0, X1: c.Bars.X0 + at + 1, Y1: bars.Y1}
-		if !c.AlongX {
-			line = plane.Rect{X0: bars.X0, Y0: c.Bars.Y0 + at, X1: bars.X1, Y1: c.Bars.Y0 + at + 1}
-		}
-		for i := range dotsOf(p.Grid, line.And(p.Rect())) {
-			dots++
-			k += int(p.K[i])
-		}
-	}
-	if dots == 0 {
-		return 0
-	}
-	return float64(k) / float64(dots)
 }
 
 // barDots says of every dot along a code, from its low end on the face, whether

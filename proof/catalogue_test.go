@@ -157,6 +157,7 @@ var cases = []struct {
 	{id: "no-carbon", changes: []string{"resin: carbon", "resin: not carbon"}},
 	{id: "part-carbon", changes: []string{"rule: objects", "rule: zones, zones: [[30, 36, 26, 12]]"}},
 	{id: "resin-unknown", changes: []string{"resin: carbon", "resin: unknown"}},
+	{id: "resin-unproved", changes: []string{"YMCKOK", "YMCKSK", "x: 3,", "x: 3, send: special,"}},
 	{id: "colour-vanishes", changes: []string{"x: 3,", `x: 3, colour: "#e00000",`}},
 	{id: "decode-fails", changes: []string{"resin: 0.01", "resin: 0.25"}},
 	{id: "wrong-kind", changes: []string{"{code: code39, length: 6}", "{code: itf, length: 6}"}},

@@ -63,6 +63,8 @@ var Catalogue = []Entry{
 		practice, "Make the bars exactly black and let one rule take all of them, or set send: resin on the element."},
 	{"resin-unknown", "Black resin not known to be carbon", Stop,
 		practice, "Ask the maker of the ribbon whether its black panel is carbon, or try one card at the reader; then state resin: carbon or resin: not carbon."},
+	{"resin-unproved", "Bars in a resin that cannot be vouched for", Stop,
+		practice, "Send the code to the black resin panel, or try printed cards at the reader and trust those alone."},
 	{"colour-vanishes", "Bars whose colour the reader's light does not see", Stop,
 		"print contrast 0.75 (" + fromMemory + ", an older rule)", "Draw the bars in black and send them to resin."},
 	{"decode-fails", "Code that the reader cannot decode", Stop,
@@ -137,7 +139,7 @@ var Catalogue = []Entry{
 		programme, "Move the element inwards by the stated length."},
 
 	{"photo-missing", "Photo missing", Stop, programme, "Bring the file, or correct its name in the roster."},
-	{"photo-unreadable", "Photo cannot be read", Stop, programme, "Export the photo again as JPEG or PNG."},
+	{"photo-unreadable", "Photo cannot be read", Stop, programme, "Put a whole picture file into the photo folder: export it again as JPEG or PNG."},
 	{"photo-tiny", "Photo with too few pixels", Look,
 		practice, "Take the photo again, or from its original; less than half a pixel a dot prints as a blur."},
 	{"photo-upscaled", "Photo enlarged", Note, practice, "A larger original prints sharper."},

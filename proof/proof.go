@@ -76,9 +76,10 @@ type side struct {
 
 // lighting is a side under one reader's light.
 type lighting struct {
-	table *ink.Table // one dot
-	usual *light.Lit // as the printer's growth is stated
-	grown *light.Lit // with as much growth again, for the margin
+	table   *ink.Table // one dot
+	special *ink.Table // one dot of the metallic, white or coloured resin
+	usual   *light.Lit // as the printer's growth is stated
+	grown   *light.Lit // with as much growth again, for the margin
 }
 
 // dot is the reflectance of one dot.
@@ -86,6 +87,9 @@ func (l lighting) dot(p *panel.Panels, i int) float32 {
 	var y, m, c uint8
 	if p.Y != nil {
 		y, m, c = p.Y[i], p.M[i], p.C[i]
+	}
+	if p.S != nil && p.S[i] != 0 {
+		return l.special.R(y, m, c, true)
 	}
 	return l.table.R(y, m, c, p.K != nil && p.K[i] != 0)
 }
@@ -197,7 +201,7 @@ func (pf *Proof) newSide(s site.Side, f *design.Face, assets face.Assets, sep *i
 	grown := d.scene
 	grown.GrowthX, grown.GrowthY = 2*gx, 2*gy
 	for _, r := range pf.readers {
-		d.lit = append(d.lit, lighting{pf.model.UnderResin(r.lamp, d.scene.Resin), d.scene.Under(r.lamp), grown.Under(r.lamp)})
+		d.lit = append(d.lit, lighting{pf.model.UnderResin(r.lamp, d.scene.Resin), pf.model.UnderResin(r.lamp, d.scene.Special), d.scene.Under(r.lamp), grown.Under(r.lamp)})
 	}
 	if pf.options.Advice {
 		d.trials = pf.newTrials(d, sep)

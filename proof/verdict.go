@@ -147,12 +147,7 @@ func (x *exam) refuse() Cause {
 			return cause
 		}
 	}
-	if x.r.carbonOnly && x.carbon == site.CarbonUnknown {
-		return Cause{"resin-unknown",
-			fmt.Sprintf("only carbon shows at %s, and the ribbon's black resin is not known to be carbon", x.r.Peak),
-			"unknown", "carbon", 1}
-	}
-	return Cause{}
+	return x.refuseResin()
 }
 
 // accepts says why a reader's settings refuse a code; the zero Cause where one

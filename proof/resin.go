@@ -1,0 +1,87 @@
+package proof
+
+import (
+	"fmt"
+
+	"unspool/face"
+	"unspool/panel"
+	"unspool/plane"
+	"unspool/site"
+)
+
+// refuseResin withholds the verdict where the light sees a resin of which too
+// little is known; the zero Cause where it does not. An infrared pass is never
+// given on such a resin, whatever the dyes are said to do there.
+func (x *exam) refuseResin() Cause {
+	infrared := x.r.carbonOnly || x.r.Peak.Infrared()
+	if infrared && x.carbon == site.CarbonUnknown && inResin(x.c, x.p, x.p.K) > 0 {
+		return Cause{"resin-unknown",
+			fmt.Sprintf("only carbon shows at %s, and the ribbon's black resin is not known to be carbon", x.r.Peak),
+			"unknown", "carbon", 1}
+	}
+	share := inResin(x.c, x.p, x.p.S)
+	if share == 0 {
+		return Cause{}
+	}
+	measure := fmt.Sprintf("%.0f %% of the bars in %s", 100*share, x.scene.Special)
+	switch {
+	case x.scene.Special.Mirrors():
+		return Cause{"resin-unproved",
+			fmt.Sprintf("its bars are in %s, a mirror: how dark they look hangs on the angle of the card", x.scene.Special),
+			measure, "black resin", 1}
+	case infrared && !x.scene.Special.InfraredKnown():
+		return Cause{"resin-unproved",
+			fmt.Sprintf("its bars are in %s, and what that pigment does at %s is not known", x.scene.Special, x.r.Peak),
+			measure, "black resin", 1}
+	}
+	return Cause{}
+}
+
+// blameCarbon looks for bars that a light to which only carbon shows cannot see.
+func (x *exam) blameCarbon() Cause {
+	black, other := inResin(x.c, x.p, x.p.K), inResin(x.c, x.p, x.p.S)
+	percent := fmt.Sprintf("%.0f %% of the bars in resin", 100*black)
+	switch {
+	case !x.r.carbonOnly:
+		return Cause{}
+	case x.carbon == site.CarbonNo && black > 0:
+		return Cause{"no-carbon", fmt.Sprintf("only carbon shows at %s, and the ribbon's black resin is not carbon", x.r.Peak),
+			"resin without carbon", "carbon", 1}
+	case other > 0:
+		return Cause{} // its own colour is to blame
+	case black == 0:
+		return Cause{"no-carbon", fmt.Sprintf("its black is mixed from the dye panels, and at %s dyes are as bright as the card", x.r.Peak),
+			percent, "100 %", 1}
+	case black < 1:
+		return Cause{"part-carbon", fmt.Sprintf("only part of its bars are in resin, the rest in dye, which is bright at %s", x.r.Peak),
+			percent, "100 %", 1 - black}
+	}
+	return Cause{}
+}
+
+// inResin is the share of a code's bar dots that lie in a resin panel; nil is a
+// panel that the side lacks.
+func inResin(c *face.Placed, p *panel.Panels, resin []uint8) float64 {
+	if resin == nil {
+		return 0
+	}
+	bars := c.Bars.And(p.Rect())
+	dots, k := 0, 0
+	for at, bar := range barDots(c) {
+		if !bar {
+			continue
+		}
+		line := plane.Rect{X0: c.Bars.X0 + at, Y0: bars.Y0, X1: c.Bars.X0 + at + 1, Y1: bars.Y1}
+		if !c.AlongX {
+			line = plane.Rect{X0: bars.X0, Y0: c.Bars.Y0 + at, X1: bars.X1, Y1: c.Bars.Y0 + at + 1}
+		}
+		for i := range dotsOf(p.Grid, line.And(p.Rect())) {
+			dots++
+			k += int(resin[i])
+		}
+	}
+	if dots == 0 {
+		return 0
+	}
+	return float64(k) / float64(dots)
+}
