@@ -43,6 +43,7 @@ type Programme struct {
 // Roster says where the people are.
 type Roster struct {
 	File      string // CSV or XLSX, within the programme folder
+	FilePos   Pos
 	Sheet     string // XLSX: sheet name; empty the first
 	Separator rune   // CSV: ',' ';' or '\t'; 0 to find out
 	Encoding  string // CSV: "utf-8" (default) or "windows-1252"

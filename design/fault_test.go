@@ -29,8 +29,8 @@ func TestFaults(t *testing.T) {
 		{"name: Short", "name: 'Short", `2:7: cannot be read as YAML: could not find end character of single-quoted text; look at the indent, the brackets and the quotes here and just above`},
 		{"name: Short", "name: [[[[[[[[[[[[[[1]]]]]]]]]]]]]]", `2:19: lies more than 12 brackets deep; no part of a programme does`},
 		{"name: Short", "name: Short\n---\na: 1", `4:1: a second document begins here; write one programme a file`},
-		{"name: Short", "nam: Short", `1:1: has no name; write name: Crew cards 2027
-programme.yaml:2:1: nam: is not a key of a programme; write name`},
+		{"name: Short\n", "", `1:1: has no name; write name: Crew cards 2027`},
+		{"name: Short", "nam: Short", `2:1: nam: is not a key of a programme; write name`},
 		{"name: Short", "name: Short\nname: Long", `3:1: name: is written twice, first on line 2; keep one`},
 		{"name: Short", "name:", `2:1: name: is empty; write a value or leave the key out`},
 		{"name: Short", "name: [a]", `2:7: name: is a list where a text belongs; write a text`},

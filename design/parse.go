@@ -109,7 +109,7 @@ func (v value) version() bool {
 func (p *reading) roster(v value) {
 	r := &p.out.Roster
 	g := v.keys("roster",
-		key{"file", intoFile(&r.File)},
+		key{"file", func(v value) { r.File, r.FilePos = v.file(), v.at }},
 		key{"sheet", intoLabel(&r.Sheet)},
 		key{"separator", intoChoice(&r.Separator, choice[rune]{",", ','}, choice[rune]{";", ';'}, choice[rune]{"tab", '\t'}, choice[rune]{"\t", '\t'})},
 		key{"encoding", intoChoice(&r.Encoding, choice[string]{"utf-8", "utf-8"}, choice[string]{"windows-1252", "windows-1252"})},

@@ -69,7 +69,7 @@ func TestFullSampleSite(t *testing.T) {
 		Accepts: []site.Accept{{Kind: "code39", Min: 4, Max: 8, Check: "mod43"}, {Kind: "itf", Min: 6, Max: 6}},
 		Track:   site.Track{Side: site.Front, From: site.Bottom, Line: unit.MM(11), Tolerance: unit.MM(2)}})
 	equal(t, "colour", p.Dye, site.Plain)
-	equal(t, "roster", p.Roster, design.Roster{File: "crew.csv", Separator: ';', Encoding: "windows-1252", Key: "number", KeyPos: design.Pos{Line: 110, Column: 8}})
+	equal(t, "roster", p.Roster, design.Roster{File: "crew.csv", FilePos: design.Pos{Line: 109, Column: 9}, Separator: ';', Encoding: "windows-1252", Key: "number", KeyPos: design.Pos{Line: 110, Column: 8}})
 }
 
 func TestFullSampleFaces(t *testing.T) {

@@ -72,11 +72,7 @@ type group struct {
 func (v value) keys(what string, known ...key) group {
 	g := group{v, map[string]value{}}
 	if v.kind != object {
-		names := make([]string, len(known))
-		for i, k := range known {
-			names[i] = k.name
-		}
-		v.wrong("a group of keys", "keys of "+what+" such as "+strings.Join(names[:min(3, len(names))], ", "))
+		v.wrong("a group of keys", "keys of "+what+" such as "+strings.Join(words(known[:min(3, len(known))]), ", "))
 		return g
 	}
 	for _, p := range v.pairs {
@@ -88,16 +84,34 @@ func (v value) keys(what string, known ...key) group {
 		i := find(known, p.name)
 		if i < 0 {
 			at.fault("is not a key of %s%s", what, unknownHint(p, known))
-			continue
+			if i = g.meant(p, known); i < 0 {
+				continue
+			}
 		}
-		g.seen[p.name] = v.under(p)
+		name := known[i].name
+		g.seen[name] = v.under(p)
 		if p.value.kind == null {
-			g.seen[p.name].empty()
+			g.seen[name].empty()
 			continue
 		}
-		known[i].read(g.seen[p.name])
+		known[i].read(g.seen[name])
 	}
 	return g
+}
+
+// meant is the index of the key that a misspelt one stands for, -1 where none is
+// near or it is written as well. It is read in its place, so that one slip is not
+// told as several faults.
+func (g group) meant(p pair, known []key) int {
+	name, near := nearest(p.name, words(known))
+	near = near && !g.has(name)
+	for _, other := range g.pairs {
+		near = near && other.name != name
+	}
+	if !near {
+		return -1
+	}
+	return find(known, name)
 }
 
 // empty notes a key without a value. A colour beginning with # outside quotes is
@@ -125,11 +139,15 @@ func unknownHint(p pair, known []key) string {
 	if p.value.kind == null && strings.Trim(p.name, "0123456789") == "" {
 		return "; if it follows a decimal comma, write a decimal point"
 	}
-	words := make([]string, len(known))
+	return hint(p.name, words(known))
+}
+
+func words(known []key) []string {
+	names := make([]string, len(known))
 	for i, k := range known {
-		words[i] = k.name
+		names[i] = k.name
 	}
-	return hint(p.name, words)
+	return names
 }
 
 // has says whether the key was written, well or badly.

@@ -166,7 +166,7 @@ func TestCompileFaults(t *testing.T) {
 	}{
 		{pic("bad.svg"), `the drawing "bad.svg", line 2: text is not drawn: convert text to paths`},
 		{pic("cut.jpg"), `the picture "cut.jpg": the JPEG ends too early: it was cut short when it was copied or saved`},
-		{pic("none.png"), `the picture "none.png": open none.png: file does not exist`},
+		{pic("none.png"), `the picture "none.png" open none.png: file does not exist`},
 		{code, "a wide:narrow ratio of 2.5 at X 3 dots is not a whole number of dots: use 2.33, 2.67 or 3"},
 		{design.Element{Name: "nothing"}, "is empty"},
 	} {

@@ -23,7 +23,7 @@ type artwork struct {
 func loadArtwork(a Assets, name string) (artwork, error) {
 	data, err := a.Artwork(name)
 	if err != nil {
-		return artwork{}, fmt.Errorf("the picture %q: %w", name, err)
+		return artwork{}, fmt.Errorf("the picture %q %w", name, err)
 	}
 	if isSVG(name, data) {
 		d, err := svg.Parse(data)
@@ -81,7 +81,7 @@ func (w *Work) drawPhoto(l *layer, pt *part, person design.Person) {
 	}
 	file := path.Join(ph.Folder, name)
 	if p := path.Clean(strings.ReplaceAll(name, `\`, "/")); path.IsAbs(p) || p == ".." || strings.HasPrefix(p, "../") {
-		note(PhotoUnreadable, fmt.Sprintf("%s leads out of the photo folder", name))
+		note(PhotoUnreadable, fmt.Sprintf("the photo %s leads out of the photo folder", name))
 		return
 	}
 	data, err := w.pl.assets.Photo(file)
@@ -90,12 +90,12 @@ func (w *Work) drawPhoto(l *layer, pt *part, person design.Person) {
 		note(PhotoMissing, file)
 		return
 	case err != nil:
-		note(PhotoUnreadable, fmt.Sprintf("%s: %v", file, err))
+		note(PhotoUnreadable, fmt.Sprintf("the photo %s %v", file, err))
 		return
 	}
 	m, err := picture.Decode(data)
 	if err != nil {
-		note(PhotoUnreadable, fmt.Sprintf("%s: %v", file, err))
+		note(PhotoUnreadable, fmt.Sprintf("the photo %s cannot be used: %v", file, err))
 		return
 	}
 	w.drawImage(l, pt, m, Photo, ph.Fit, ph.AnchorX, ph.AnchorY)

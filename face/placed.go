@@ -69,8 +69,9 @@ type Note struct {
 }
 
 // Assets brings the bytes of files that a face needs. Names are relative to the
-// programme folder, as the programme file writes them. It is safe for use by
-// several goroutines.
+// programme folder, as the programme file writes them. Errors say what is wrong
+// with a file without its name: "is a folder". Those of files that are not there
+// are fs.ErrNotExist. It is safe for use by several goroutines.
 type Assets interface {
 	// Artwork is a picture that elements name.
 	Artwork(name string) ([]byte, error)

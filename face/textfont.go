@@ -83,7 +83,7 @@ func (s *fontStore) named(name string, bold bool) (*typeface, error) {
 		data, err = s.assets.Font(name)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("the font %q: %w", name, err)
+		return nil, fmt.Errorf("the font %q %w", name, err)
 	}
 	f, err := parseFont(name, data, 0)
 	if err != nil {

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"syscall"
 
 	"unspool/design"
 	"unspool/proof"
@@ -44,13 +45,13 @@ type Folder struct {
 func Open(path string) (*Folder, error) {
 	dir, name := path, Name
 	if info, err := os.Stat(path); err != nil {
-		return nil, fmt.Errorf("%s: there is no such file or folder", path)
+		return nil, fmt.Errorf("%s: there is no such file or folder; name a programme folder, or make one with unspool demo", path)
 	} else if !info.IsDir() {
 		dir, name = filepath.Dir(path), filepath.Base(path)
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: cannot be opened (%w); see to its permissions", path, errors.Unwrap(err))
 	}
 	f := &Folder{root: root, fonts: map[string][]byte{}}
 	if err := f.load(name); err != nil {
@@ -66,10 +67,10 @@ func (f *Folder) Close() error { return f.root.Close() }
 func (f *Folder) load(name string) error {
 	src, err := f.read(name, maxProgramme)
 	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: there is no %s in it; name the card file, or make one with unspool demo", f.root.Name(), name)
+		return fmt.Errorf("%s: there is no %s in it; name the card file, or make a programme with unspool demo", f.root.Name(), name)
 	}
 	if err != nil {
-		return err
+		return fmt.Errorf("%s: %w", filepath.Join(f.root.Name(), name), err)
 	}
 	p, err := design.Parse(name, src)
 	if err != nil {
@@ -83,9 +84,9 @@ func (f *Folder) loadRoster(name string) error {
 	r := f.Programme.Roster
 	src, err := f.read(r.File, maxRoster)
 	if err != nil {
-		return fmt.Errorf("%s: roster: %w", name, err)
+		return &design.Faults{File: name, List: []design.Fault{{Pos: r.FilePos, Path: "roster.file", Text: r.File + " " + err.Error()}}}
 	}
-	f.Roster, err = roster.Read(r.File, src, roster.Options{Sheet: r.Sheet, Separator: r.Separator, Encoding: r.Encoding, Key: r.Key})
+	f.Roster, err = roster.Read(r.File, src, roster.Options{Sheet: r.Sheet, Separator: r.Separator, Encoding: r.Encoding})
 	if err != nil {
 		return err
 	}
@@ -105,34 +106,59 @@ func (f *Folder) Rows() []proof.Row {
 	return rows
 }
 
-// read reads a file of the folder whole, up to a limit.
+// read reads a file of the folder whole, up to a limit. It never waits for one
+// that is no plain file: a pipe or a device could keep it waiting for ever. Errors
+// say what is wrong with the file without its name, and what to do.
 func (f *Folder) read(name string, limit int64) ([]byte, error) {
-	file, err := f.root.Open(filepath.FromSlash(name))
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("%s: %w", name, fs.ErrNotExist)
-	case err != nil && strings.Contains(err.Error(), "escapes"):
-		return nil, fmt.Errorf("%s leads out of the programme folder; copy the file into it", name)
-	case err != nil:
-		return nil, err
+	file, err := f.root.OpenFile(filepath.FromSlash(name), os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	if err != nil {
+		return nil, unread(err)
 	}
 	defer file.Close()
-	if info, err := file.Stat(); err != nil {
-		return nil, err
-	} else if info.IsDir() {
-		return nil, fmt.Errorf("%s is a folder, not a file", name)
-	} else if info.Size() > limit {
-		return nil, fmt.Errorf("%s has %d MB; at most %d MB are read", name, info.Size()>>20, limit>>20)
+	info, err := file.Stat()
+	switch {
+	case err != nil:
+		return nil, unread(err)
+	case info.IsDir():
+		return nil, errors.New("is a folder; name a file")
+	case !info.Mode().IsRegular():
+		return nil, errors.New("is a pipe or a device; copy what it gives into a file")
+	case info.Size() > limit:
+		return nil, fmt.Errorf("has %d MB, and at most %d MB are read; save it smaller", info.Size()>>20, limit>>20)
 	}
 	data, err := io.ReadAll(io.LimitReader(file, limit+1))
 	if err != nil {
-		return nil, err
+		return nil, unread(err)
 	}
 	if int64(len(data)) > limit {
-		return nil, fmt.Errorf("%s has more than %d MB", name, limit>>20)
+		return nil, fmt.Errorf("grew beyond %d MB while it was read; wait until it is whole", limit>>20)
 	}
 	return data, nil
 }
+
+// unread words why a file of the folder could not be read.
+func unread(err error) error {
+	why := err
+	if path := (*fs.PathError)(nil); errors.As(err, &path) {
+		why = path.Err
+	}
+	switch {
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
+		return missing{}
+	case strings.Contains(why.Error(), "escapes"):
+		return errors.New("leads out of the programme folder; copy the file into it")
+	}
+	return fmt.Errorf("cannot be read (%w); see to its permissions and its disk", why)
+}
+
+// missing says that a file is not in the folder. It is an fs.ErrNotExist.
+type missing struct{}
+
+func (missing) Error() string {
+	return "is not in the programme folder; put it there, or correct the name"
+}
+
+func (missing) Is(target error) bool { return target == fs.ErrNotExist }
 
 // Artwork reads a picture that an element names.
 func (f *Folder) Artwork(name string) ([]byte, error) { return f.read(name, maxPicture) }

@@ -1,7 +1,7 @@
 package folder
 
 import (
-	"fmt"
+	"errors"
 	"io"
 	"log"
 	"os"
@@ -34,7 +34,7 @@ func (i *installed) scan() *fontscan.FontMap {
 }
 
 // Font reads a font file of the folder or, where name is no file name, the
-// installed font of that family.
+// installed font of that family. Errors are worded as those of read.
 func (f *Folder) Font(name string) ([]byte, error) {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".ttf", ".otf", ".ttc", ".otc", ".woff":
@@ -44,13 +44,17 @@ func (f *Folder) Font(name string) ([]byte, error) {
 	defer f.installed.mu.Unlock()
 	m := f.installed.scan()
 	if m == nil {
-		return nil, fmt.Errorf("font %q: no installed fonts were found; put a font file into the programme folder and name it", name)
+		return nil, errors.New("is not a font file, and no installed fonts were found; put a font file into the programme folder and name it")
 	}
 	at, ok := m.FindSystemFont(name)
 	if !ok {
-		return nil, fmt.Errorf("font %q is not installed; install it, or put its file into the programme folder and name that", name)
+		return nil, errors.New("is not installed; install it, or put its file into the programme folder and name that")
 	}
-	return os.ReadFile(at.File)
+	data, err := os.ReadFile(at.File)
+	if err != nil {
+		return nil, unread(err)
+	}
+	return data, nil
 }
 
 // Fallback reads the file of an installed font that has the rune, nil where

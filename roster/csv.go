@@ -50,7 +50,7 @@ func ReadCSV(name string, src []byte, o Options) (*Roster, error) {
 	if first == 0 {
 		return nil, fmt.Errorf("%s: is empty; its first row holds the names of the columns", name)
 	}
-	return b.finish(first, o.Key)
+	return b.finish(first)
 }
 
 // csvFault words an error of the CSV reader.

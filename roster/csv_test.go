@@ -57,7 +57,7 @@ func TestReadCSV(t *testing.T) {
 }
 
 func TestLinesOfRows(t *testing.T) {
-	r, err := roster.ReadCSV("crew.csv", []byte("a;b\n1;\"x\ny\"\n\n2;\"\"\"q\"\"\"\n3;\"p;q\"\n"), roster.Options{Key: "a"})
+	r, err := roster.ReadCSV("crew.csv", []byte("a;b\n1;\"x\ny\"\n\n2;\"\"\"q\"\"\"\n3;\"p;q\"\n"), roster.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,10 +81,9 @@ func TestCSVFaults(t *testing.T) {
 	}{
 		{"empty", "", roster.Options{}, `crew.csv: is empty; its first row holds the names of the columns`},
 		{"blank", "\ufeff\r\n\r\n", roster.Options{}, `crew.csv: is empty; its first row holds the names of the columns`},
-		{"header only", "number,name\n,\n", roster.Options{}, `crew.csv:1: has names of columns but no people below them`},
+		{"header only", "number,name\n,\n", roster.Options{}, `crew.csv:1: has names of columns but no people below them; add a row for each card`},
 		{"double column", "number,name,number\n1,a,2\n", roster.Options{}, `crew.csv:1: column 3 is named "number" like column 1; give each its own name`},
 		{"column without name", "number,,name\n1,a,2\n", roster.Options{}, `crew.csv:1: column 2 has no name; name it or take it out`},
-		{"key", "id,name\n1,a\n", roster.Options{Key: "number"}, `crew.csv:1: has no column "number"; the columns are id, name`},
 		{"short row", "a;b;c\n1;2;3\n4;5\n", roster.Options{}, `crew.csv:3: has 2 cells where the header has 3; look for a missing semicolon, or one that needs quotes round its cell`},
 		{"long row", "a,b\n\n1,Reyes, Jr\n", roster.Options{}, `crew.csv:3: has 3 cells where the header has 2; look for a missing comma, or one that needs quotes round its cell`},
 		{"wrong separator", "a;b\n1;2,3\n", roster.Options{Separator: ','}, `crew.csv:2: has 2 cells where the header has 1; look for a missing comma, or one that needs quotes round its cell`},

@@ -26,7 +26,7 @@ type KeyFault struct {
 
 // Keys lists what is wrong with the keys in a column, row by row. Keys differ
 // where any character differs. There is nothing to list where there is no such
-// column; Options.Key makes that an error of reading.
+// column.
 func (r *Roster) Keys(column string) []KeyFault {
 	if _, ok := r.index[column]; !ok {
 		return nil

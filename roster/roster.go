@@ -26,7 +26,6 @@ type Options struct {
 	Separator rune   // CSV: ',' ';' or '\t'; 0 to find out from the header
 	Encoding  string // CSV: "utf-8" or "windows-1252"; empty is UTF-8
 	Sheet     string // XLSX: name of the sheet; empty the first
-	Key       string // a column that must be there; empty none
 }
 
 // Roster is a table of people. It is immutable and safe for use by several
@@ -148,16 +147,9 @@ func (b *builder) row(line int, cells []string) error {
 }
 
 // finish is the roster. header is the line of the column names.
-func (b *builder) finish(header int, key string) (*Roster, error) {
-	if _, ok := b.out.index[key]; key != "" && !ok {
-		names := make([]string, len(b.out.Columns))
-		for i, c := range b.out.Columns {
-			names[i] = shorten(c)
-		}
-		return nil, b.fault(header, "has no column %q; the columns are %s", shorten(key), strings.Join(names, ", "))
-	}
+func (b *builder) finish(header int) (*Roster, error) {
 	if len(b.out.Rows) == 0 {
-		return nil, b.fault(header, "has names of columns but no people below them")
+		return nil, b.fault(header, "has names of columns but no people below them; add a row for each card")
 	}
 	b.out.text = b.text.String()
 	return b.out, nil

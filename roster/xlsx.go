@@ -45,7 +45,7 @@ func ReadXLSX(name string, src []byte, o Options) (r *Roster, err error) {
 		return nil, err
 	}
 	s := &sheetReader{builder: newBuilder(name, len(src)), f: f, sheet: sheet, formulas: formulas}
-	return s.read(o.Key)
+	return s.read()
 }
 
 func damaged(name string, err error) error {
@@ -102,7 +102,7 @@ type sheetReader struct {
 	formulas bool
 }
 
-func (s *sheetReader) read(key string) (*Roster, error) {
+func (s *sheetReader) read() (*Roster, error) {
 	shown, err := s.f.Rows(s.sheet)
 	if err != nil {
 		return nil, damaged(s.name, err)
@@ -141,7 +141,7 @@ func (s *sheetReader) read(key string) (*Roster, error) {
 	if first == 0 {
 		return nil, fmt.Errorf("%s: sheet %q is empty; its first row holds the names of the columns", s.name, s.sheet)
 	}
-	return s.finish(first, key)
+	return s.finish(first)
 }
 
 // cells settles the cells of one row.

@@ -69,7 +69,7 @@ func TestReadXLSX(t *testing.T) {
 		cell{"A8", "12345678901234500", ""}, cell{"B8", -5, ""}, cell{"C8", "31.3.2026", ""},
 		cell{"E9", " ", ""})
 	for name, read := range map[string]func(string, []byte, roster.Options) (*roster.Roster, error){"ReadXLSX": roster.ReadXLSX, "Read": roster.Read} {
-		r, err := read("crew.xlsx", src, roster.Options{Key: "number"})
+		r, err := read("crew.xlsx", src, roster.Options{})
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
@@ -108,9 +108,8 @@ func TestXLSXFaults(t *testing.T) {
 		want string
 	}{
 		{"empty", workbook(t), roster.Options{}, `crew.xlsx: sheet "Sheet1" is empty; its first row holds the names of the columns`},
-		{"header only", workbook(t, head[:2]...), roster.Options{}, `crew.xlsx:1: has names of columns but no people below them`},
+		{"header only", workbook(t, head[:2]...), roster.Options{}, `crew.xlsx:1: has names of columns but no people below them; add a row for each card`},
 		{"sheet", good, roster.Options{Sheet: "Staff"}, `crew.xlsx: has no sheet "Staff"; the sheets are Sheet1, Crew`},
-		{"key", good, roster.Options{Key: "id"}, `crew.xlsx:1: has no column "id"; the columns are number, name`},
 		{"column without name", with(cell{"D1", "role", ""}), roster.Options{}, `crew.xlsx:1: column 3 has no name; name it or take it out`},
 		{"beyond", with(cell{"D3", "x", ""}), roster.Options{}, `crew.xlsx:3: cell D3 holds "x" beyond the last named column; name its column or empty it`},
 		{"far column", with(cell{"XFD3", "x", ""}), roster.Options{}, `crew.xlsx:3: has a cell in column 16384, beyond the 500 that a roster may have; is this the right sheet?`},
