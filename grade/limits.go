@@ -109,7 +109,7 @@ func pass(ok bool) float64 {
 }
 
 // gradeAll fills in the grades of a scan whose measures are set, and its own:
-// the lowest of them (ISO/IEC 15416:2000 5.5, read second-hand).
+// the lowest of them (ISO/IEC 15416:2000 5.5, read in Barcodes-verification).
 func (s *Scan) gradeAll(ed Edition, quietX int) {
 	quiet := float64(quietX) - quietError
 	s.Grades = [Parameters]float64{

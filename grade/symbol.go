@@ -60,7 +60,8 @@ func Symbol(scans []Scan, a Aperture, peak unit.Nanometres) Grade {
 func tenths(v float64) float64 { return math.Floor(10*v+0.5+1e-9) / 10 }
 
 // Letter is the letter of a grade: A from 3.5, B from 2.5, C from 1.5, D from
-// 0.5, else F (read in an open grader; ISO/IEC 15416 5.6, from memory).
+// 0.5, else F (read in github.com/EnricoPittini/Barcodes-verification; ISO/IEC
+// 15416 5.6, from memory).
 func Letter(g float64) string {
 	for i, from := range [...]float64{3.5, 2.5, 1.5, 0.5} {
 		if g >= from {

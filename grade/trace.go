@@ -20,7 +20,7 @@ type trace struct {
 type mark struct {
 	bar  bool
 	at   int     // sample of its peak or trough
-	peak float32 // Rs, the highest of a space, or Rb, the lowest of a bar
+	peak float32 // Rs, the highest of a space, or Rb, the lowest of a bar (from memory)
 	from int     // its first sample
 }
 
@@ -170,8 +170,9 @@ func (t *trace) elements(s span, margins []float64) []Element {
 }
 
 // unevenness is ERN of ISO/IEC 15416:2000 5.4.7: the highest peak less the
-// lowest valley within an element, 0 where it has but one extreme (from
-// memory). The slopes at its edges are neither peak nor valley.
+// lowest valley within an element, 0 where it has but one extreme (from memory;
+// github.com/EnricoPittini/Barcodes-verification, read, does the same). The
+// slopes at its edges are neither peak nor valley.
 func (t *trace) unevenness(from, to float64, bar bool) float64 {
 	first, last := int(math.Ceil(from)), int(math.Floor(to))
 	if last-first < 2 {
