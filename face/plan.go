@@ -41,6 +41,12 @@ type part struct {
 // Compile makes the plan of one side of a programme. Errors are a *design.Faults
 // that names the elements and their places in the programme file.
 func Compile(p *design.Programme, side site.Side, a Assets) (*Plan, error) {
+	return Recompile(p, side, a, nil)
+}
+
+// Recompile is Compile for a programme that has changed since last was made from
+// the same files: what of it still holds is taken over. A nil last is none.
+func Recompile(p *design.Programme, side site.Side, a Assets, last *Plan) (*Plan, error) {
 	f := p.Faces[side]
 	if f == nil {
 		return nil, fmt.Errorf("%s: the programme has no %s", p.File, side)
@@ -50,10 +56,11 @@ func Compile(p *design.Programme, side site.Side, a Assets) (*Plan, error) {
 		return nil, fmt.Errorf("%s: a face of %d by %d dots cannot be composed: check the card's size and the printer's dots per inch", p.File, g.W, g.H)
 	}
 	faults := &design.Faults{File: p.File}
+	old := newEarlier(last, pl)
 	w := newWork(pl)
 	for i := range f.Elements {
 		e := &f.Elements[i]
-		if err := pl.addPart(w, i, e); err != nil {
+		if err := pl.addPart(w, old, i, e); err != nil {
 			path := fmt.Sprintf("faces.%s[%d]", side, i+1)
 			if e.Name != "" {
 				path += fmt.Sprintf(" (%s)", e.Name)
@@ -64,19 +71,25 @@ func Compile(p *design.Programme, side site.Side, a Assets) (*Plan, error) {
 	if len(faults.List) > 0 {
 		return nil, faults
 	}
-	pl.settle()
+	if !old.takeFaces(pl) {
+		pl.settle()
+	}
 	return pl, nil
 }
 
 // addPart loads what the element needs and draws it where it is fixed.
-func (pl *Plan) addPart(w *Work, i int, e *design.Element) error {
+func (pl *Plan) addPart(w *Work, old *earlier, i int, e *design.Element) error {
+	if pt, ok := old.part(i, e); ok {
+		pl.parts = append(pl.parts, pt)
+		return nil
+	}
 	pt := part{Element: e, index: i, varies: e.Show != nil || !same(e)}
 	var err error
 	switch {
 	case e.Picture != nil:
-		pt.art, err = loadArtwork(pl.assets, e.Picture.File)
+		pt.art, err = old.artwork(pl.assets, e.Picture.File)
 	case e.Text != nil:
-		pt.font, err = pl.fonts.list(e.Text.Font, e.Text.Bold)
+		pt.font, err = old.font(pl.fonts, e.Text)
 	case e.Code != nil:
 		pt.kind, err = checkCode(e.Code, runOf(e.Code, pl.grid, plane.Rect{}).pitch)
 	case e.Photo == nil && e.Shape == nil:
