@@ -52,7 +52,7 @@ func Read(p plane.Profile, k code.Kind, o code.Options) (r symbol.Reading, ok bo
 	case err != nil:
 		return symbol.Reading{}, false, err.Error()
 	case f.Reading.Check == symbol.CheckBad:
-		return f.Reading, false, fmt.Sprintf("the check character of %q is wrong", f.Reading.Text)
+		return f.Reading, false, "the check character is wrong"
 	}
 	return f.Reading, true, ""
 }

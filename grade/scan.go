@@ -123,7 +123,7 @@ func (s *Scan) reason(k code.Kind, err error) string {
 			return "every parameter has its best grade"
 		}
 		if s.Decoded {
-			return fmt.Sprintf("the check character of %q is wrong", s.Reading.Text)
+			return "the check character is wrong"
 		}
 		return fmt.Sprintf("no %s decodes: %v", k.Title, err)
 	case MinReflectance:

@@ -58,9 +58,11 @@ func (f *finder) side(s *sideWork) {
 func (f *finder) note(s *sideWork, n face.Note) {
 	switch n.Kind {
 	case face.PhotoMissing:
-		f.add("photo-missing", s, n.Element, Finding{Measure: n.Detail, Limit: "a file", Detail: "there is no photo " + n.Detail, Value: 1})
+		f.add("photo-missing", s, n.Element, Finding{Measure: n.Detail, Limit: "a file", Detail: "there is no photo " + n.Detail,
+			Shared: "there is no photo of the name that the roster gives", Value: 1})
 	case face.PhotoUnreadable:
-		f.add("photo-unreadable", s, n.Element, Finding{Measure: "not a picture", Limit: "a whole picture", Detail: n.Detail, Value: 1})
+		f.add("photo-unreadable", s, n.Element, Finding{Measure: "not a picture", Limit: "a whole picture", Detail: n.Detail,
+			Shared: "the photo that the roster names cannot be used", Value: 1})
 	case face.PhotoTiny, face.PhotoUpscaled:
 		id := map[face.NoteKind]string{face.PhotoTiny: "photo-tiny", face.PhotoUpscaled: "photo-upscaled"}[n.Kind]
 		ratio := n.Value
@@ -78,7 +80,8 @@ func (f *finder) note(s *sideWork, n face.Note) {
 		f.add("glyph-missing", s, n.Element, Finding{Measure: n.Detail, Limit: "a font that has them",
 			Detail: "no font at hand has " + n.Detail, Value: float64(len([]rune(n.Detail)))})
 	case face.CodeRefused:
-		f.add("cannot-carry", s, n.Element, Finding{Measure: "refused", Limit: "what the symbology carries", Detail: n.Detail, Value: 1})
+		f.add("cannot-carry", s, n.Element, Finding{Measure: "refused", Limit: "what the symbology carries", Detail: n.Detail,
+			Shared: cannotCarry, Value: 1})
 	case face.CodeTooWide:
 		f.add("code-too-wide", s, n.Element, Finding{Measure: fmt.Sprintf("%.1f mm", n.Value), Limit: fmt.Sprintf("%.1f mm", n.Limit),
 			Detail: fmt.Sprintf("the code needs %.1f mm with its quiet zones and its box has %.1f mm", n.Value, n.Limit), Value: n.Value - n.Limit})
@@ -103,6 +106,9 @@ func (f *finder) textCut(s *sideWork, n face.Note) {
 	f.add("text-cut", s, n.Element, Finding{Measure: fmt.Sprintf("%.1f %s", n.Value, unit), Limit: fmt.Sprintf("%.1f %s", n.Limit, unit),
 		Detail: fmt.Sprintf(needs, n.Value, n.Limit), Value: n.Value - n.Limit})
 }
+
+// cannotCarry says so without the text.
+const cannotCarry = "its symbology cannot carry the text of the card"
 
 // code looks at one code, first at its readings, then at its drawing.
 func (f *finder) code(s *sideWork, c *face.Placed) {
@@ -204,7 +210,8 @@ func (f *finder) printed(s *sideWork, c *face.Placed) {
 			return
 		}
 		f.add("number-differs", s, c.Element, Finding{Measure: fmt.Sprintf("printed %q", t.text), Limit: fmt.Sprintf("coded %q", c.Logical.Text),
-			Detail: fmt.Sprintf("the text %q reads %q and the code carries %q", name, t.text, c.Logical.Text), Value: 1})
+			Detail: fmt.Sprintf("the text %q reads %q and the code carries %q", name, t.text, c.Logical.Text),
+			Shared: fmt.Sprintf("the text %q reads unlike what the code carries", name), Value: 1})
 	}
 }
 

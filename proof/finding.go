@@ -33,6 +33,18 @@ type Finding struct {
 	Value   float64
 	Detail  string // one sentence: what is wrong here
 	Remedy  string // overrides the catalogue's
+	// Shared stands for Detail, Measure and Limit where these quote the roster and
+	// the reader of a page is not to know a person by it; empty where they do not.
+	Shared string
+}
+
+// Shown is what a page may say that is made to be shared: nothing the roster
+// says of a person.
+func (f Finding) Shown() (detail, measure, limit string) {
+	if f.Shared != "" {
+		return f.Shared, "", ""
+	}
+	return f.Detail, f.Measure, f.Limit
 }
 
 // Entry is one row of the catalogue: what is the same for every finding of a

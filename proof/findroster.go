@@ -11,19 +11,20 @@ import (
 // RosterFindings lists what is wrong with the keys of a roster, and numbers
 // that have lost their leading zeros in the key column and in what is coded.
 func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
-	at := func(id string, row int, measure, limit, detail string, args ...any) {
+	at := func(id string, row int, measure, limit, shared, detail string, args ...any) {
 		f := Finding{ID: id, Level: About(id).Level, Row: row, Card: r.Rows[row].Field(p.Roster.Key), Measure: measure, Limit: limit, Value: 1}
-		f.Detail = fmt.Sprintf("%s:%d: ", p.Roster.File, r.Rows[row].Line) + fmt.Sprintf(detail, args...)
+		where := fmt.Sprintf("%s:%d: ", p.Roster.File, r.Rows[row].Line)
+		f.Detail, f.Shared = where+fmt.Sprintf(detail, args...), where+shared
 		out = append(out, f)
 	}
 	for _, k := range r.Keys(p.Roster.Key) {
 		switch k.Kind {
 		case roster.KeyMissing:
-			at("key-missing", k.Row, "blank", "a key", "the column %q is blank", p.Roster.Key)
+			at("key-missing", k.Row, "blank", "a key", "the key column is blank", "the column %q is blank", p.Roster.Key)
 		case roster.KeyDouble:
-			at("key-twice", k.Row, fmt.Sprintf("%q again", k.Value), "once", "the key %q stands in line %d already", k.Value, r.Rows[k.First].Line)
+			at("key-twice", k.Row, fmt.Sprintf("%q again", k.Value), "once", fmt.Sprintf("the key stands in line %d already", r.Rows[k.First].Line), "the key %q stands in line %d already", k.Value, r.Rows[k.First].Line)
 		case roster.KeySpaced:
-			at("key-spaced", k.Row, fmt.Sprintf("%q", k.Value), "no space round it", "the key %q begins or ends with a space", k.Value)
+			at("key-spaced", k.Row, fmt.Sprintf("%q", k.Value), "no space round it", "the key begins or ends with a space", "the key %q begins or ends with a space", k.Value)
 		}
 	}
 	for _, column := range r.Columns {
@@ -32,6 +33,7 @@ func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
 		}
 		for _, s := range r.LostZeros(column) {
 			at("zeros-lost", s.Row, fmt.Sprintf("%q", s.Value), fmt.Sprintf("%q", s.Likely),
+				fmt.Sprintf("column %q holds a number that is shorter than the others", column),
 				"column %q holds %q where the others are longer; it was likely %q", column, s.Value, s.Likely)
 		}
 	}

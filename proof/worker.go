@@ -134,7 +134,7 @@ func (w *Worker) readSide(s *sideWork, card *Card) {
 			r := Reading{Code: code, Reader: i}
 			if w.pf.meant(&w.pf.readers[i], code) {
 				r.Verdict = Fails
-				r.Cause = Cause{"cannot-carry", n.Detail, "refused", "what the symbology carries", 1}
+				r.Cause = Cause{"cannot-carry", cannotCarry, "refused", "what the symbology carries", 1}
 			}
 			card.Readings = append(card.Readings, r)
 		}

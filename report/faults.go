@@ -64,7 +64,9 @@ func addFault(all []fault, s *proof.Summary, g proof.Group) []fault {
 		all = append(all, fault{ID: g.ID, Title: title(g.Finding), Source: proof.About(g.ID).Source, Remedy: remedy})
 	}
 	f := &all[len(all)-1]
-	here := foundFacts{Detail: sentence(g.Detail), Measure: g.Measure, Limit: g.Limit}
+	var here foundFacts
+	here.Detail, here.Measure, here.Limit = g.Shown()
+	here.Detail = sentence(here.Detail)
 	for i := range f.Found {
 		if o := &f.Found[i]; o.Detail == here.Detail && o.Measure == here.Measure && o.Limit == here.Limit {
 			o.Places = append(o.Places, placeOf(s, g))

@@ -103,7 +103,8 @@ func stopping(s *proof.Summary) Headline {
 		if g.Cards > 0 {
 			h.Why = fmt.Sprintf("%s %s this fault: %s.", share(g.Cards, s.Cards), verb(g.Cards, "has", "have"), lower(title(g.Finding)))
 		}
-		h.Reason = sentence(g.Detail)
+		detail, _, _ := g.Shown()
+		h.Reason = sentence(detail)
 		break
 	}
 	return h
