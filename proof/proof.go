@@ -37,6 +37,9 @@ type Options struct {
 	Edition grade.Edition
 	// Advice tries every black rule on every card.
 	Advice bool
+	// Last is a proof of an earlier state of the same programme, made from the same
+	// files: what of it still holds is taken over. Nil where there is none.
+	Last *Proof
 }
 
 // Proof is a programme made ready: what is the same for every card of the run
@@ -49,7 +52,7 @@ type Proof struct {
 	options   Options
 	sides     [2]*side
 	readers   []reader
-	model     *ink.Model
+	inks
 }
 
 // CodeRef names a code element of the programme.
@@ -104,11 +107,13 @@ type reader struct {
 
 // New makes a programme ready. An error names the element or file at fault.
 func New(p *design.Programme, assets face.Assets, o Options) (*Proof, error) {
-	inks, err := inksOf(p.Ribbon.Ink)
+	last := o.Last.earlier()
+	o.Last = nil // or a long row of changes would be kept in memory
+	inks, err := last.inksOf(p.Ribbon.Ink)
 	if err != nil {
 		return nil, err
 	}
-	pf := &Proof{Programme: p, Readers: p.Readers, options: o, model: inks.model}
+	pf := &Proof{Programme: p, Readers: p.Readers, options: o, inks: inks}
 	for _, r := range p.Readers {
 		pf.readers = append(pf.readers, newReader(r, inks.model))
 	}
@@ -120,7 +125,7 @@ func New(p *design.Programme, assets face.Assets, o Options) (*Proof, error) {
 		if f == nil {
 			continue
 		}
-		if pf.sides[s], err = pf.newSide(site.Side(s), f, assets, sep); err != nil {
+		if pf.sides[s], err = pf.newSide(site.Side(s), f, assets, sep, last); err != nil {
 			return nil, err
 		}
 		for i := range f.Elements {
@@ -182,9 +187,9 @@ func dyeTable(rows []site.InkRow) ink.DyeTable {
 	return t
 }
 
-func (pf *Proof) newSide(s site.Side, f *design.Face, assets face.Assets, sep *ink.Separator) (*side, error) {
+func (pf *Proof) newSide(s site.Side, f *design.Face, assets face.Assets, sep *ink.Separator, last earlier) (*side, error) {
 	p := pf.Programme
-	plan, err := face.Compile(p, s, assets)
+	plan, err := face.Recompile(p, s, assets, last.plan(s))
 	if err != nil {
 		return nil, err
 	}
@@ -200,8 +205,10 @@ func (pf *Proof) newSide(s site.Side, f *design.Face, assets face.Assets, sep *i
 		SpreadDye: p.Printer.SpreadDye, SpreadResin: p.Printer.SpreadResin}
 	grown := d.scene
 	grown.GrowthX, grown.GrowthY = 2*gx, 2*gy
-	for _, r := range pf.readers {
-		d.lit = append(d.lit, lighting{pf.model.UnderResin(r.lamp, d.scene.Resin), pf.model.UnderResin(r.lamp, d.scene.Special), d.scene.Under(r.lamp), grown.Under(r.lamp)})
+	if d.lit = last.lit(pf, d); d.lit == nil {
+		for _, r := range pf.readers {
+			d.lit = append(d.lit, lighting{pf.model.UnderResin(r.lamp, d.scene.Resin), pf.model.UnderResin(r.lamp, d.scene.Special), d.scene.Under(r.lamp), grown.Under(r.lamp)})
+		}
 	}
 	if pf.options.Advice {
 		d.trials = pf.newTrials(d, sep)

@@ -1,0 +1,39 @@
+package proof
+
+import (
+	"reflect"
+
+	"unspool/face"
+	"unspool/site"
+)
+
+// earlier is a proof of an earlier state of a programme, from which a new one
+// takes what still holds. The zero value has nothing to give.
+type earlier struct{ pf *Proof }
+
+func (pf *Proof) earlier() earlier { return earlier{pf} }
+
+// inksOf is the earlier ink model where the ribbon's inks are the same.
+func (e earlier) inksOf(i site.Ink) (inks, error) {
+	if e.pf != nil && reflect.DeepEqual(i, e.pf.Programme.Ribbon.Ink) {
+		return e.pf.inks, nil
+	}
+	return inksOf(i)
+}
+
+// plan is the earlier plan of a side, nil where there was none.
+func (e earlier) plan(s site.Side) *face.Plan {
+	if e.pf == nil || e.pf.sides[s] == nil {
+		return nil
+	}
+	return e.pf.sides[s].plan
+}
+
+// lit is the earlier light of a side at every reader, nil where the readers are
+// others or the side comes out otherwise under them.
+func (e earlier) lit(pf *Proof, d *side) []lighting {
+	if e.pf == nil || e.pf.sides[d.Side] == nil || e.pf.sides[d.Side].scene != d.scene || !reflect.DeepEqual(e.pf.Readers, pf.Readers) {
+		return nil
+	}
+	return e.pf.sides[d.Side].lit
+}

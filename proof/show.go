@@ -1,0 +1,125 @@
+package proof
+
+import (
+	"image"
+	"slices"
+
+	"unspool/face"
+	"unspool/ink"
+	"unspool/light"
+	"unspool/panel"
+	"unspool/plane"
+	"unspool/site"
+)
+
+// Shown is one card to be looked at closely: its proof together with what the
+// proof was made of. It is a copy of its own, immutable and safe for concurrent
+// use.
+type Shown struct {
+	Card  Card
+	Sides []ShownSide // those that are printed
+	pf    *Proof
+}
+
+// ShownSide is one side of a card.
+type ShownSide struct {
+	site.Side
+	Panels *panel.Panels
+	Owner  []uint16 // by dot: 1 + the index of the face's element it belongs to, 0 the bare card
+	Codes  []face.Placed
+	Texts  []face.SetText
+	art    *face.Art
+	d      *side
+}
+
+// Show proves the card of row i and keeps what it is made of.
+func (w *Worker) Show(i int, row Row) (*Shown, error) {
+	card, err := w.Card(i, row)
+	if err != nil {
+		return nil, err
+	}
+	shown := &Shown{Card: card, pf: w.pf}
+	for _, s := range w.sides {
+		art := copyOf(s.made.Art)
+		shown.Sides = append(shown.Sides, ShownSide{Side: s.Side, Panels: s.panels.Clone(), Owner: art.Owner,
+			Codes: slices.Clone(s.codes), Texts: slices.Clone(s.made.Texts), art: art, d: s.side})
+	}
+	return shown, nil
+}
+
+func copyOf(a *face.Art) *face.Art {
+	return &face.Art{Grid: a.Grid, Page: slices.Clone(a.Page), Under: slices.Clone(a.Under),
+		Class: slices.Clone(a.Class), Owner: slices.Clone(a.Owner), Mark: slices.Clone(a.Mark)}
+}
+
+// On is one side of the card; nil where it is not printed.
+func (k *Shown) On(s site.Side) *ShownSide {
+	for i := range k.Sides {
+		if k.Sides[i].Side == s {
+			return &k.Sides[i]
+		}
+	}
+	return nil
+}
+
+// Eye is what the eye sees of the side under D65, in sRGB.
+func (s *ShownSide) Eye() *image.RGBA {
+	return s.d.scene.Eye(ink.Absolute).Picture(s.Panels, s.Panels.Rect())
+}
+
+// Scene is how the side is lit.
+func (s *ShownSide) Scene() light.Scene { return s.d.scene }
+
+// Set is the panels of a side in the order of feeding; nil where it is not
+// printed.
+func (pf *Proof) Set(s site.Side) []site.Panel {
+	if pf.sides[s] == nil {
+		return nil
+	}
+	return pf.sides[s].setup.Set()
+}
+
+// Spectra is the ink model of a programme's ribbon by wavelength, and whether
+// the ribbon has a metallic, white or coloured resin.
+func (pf *Proof) Spectra() (s ink.Spectra, special bool) {
+	scene := light.Scene{}
+	for _, d := range pf.sides {
+		if d == nil {
+			continue
+		}
+		set := d.setup.Set()
+		if other := site.Has(set, site.Metallic) || site.Has(set, site.WhiteResin) || site.Has(set, site.ColourResin); other || !special {
+			scene, special = d.scene, other
+		}
+	}
+	return pf.model.Spectra(scene.Resin, scene.Special), special
+}
+
+// code finds a code as it is laid on the card; nil where it could not be drawn.
+func (k *Shown) code(code int) (*ShownSide, *face.Placed) {
+	ref := k.pf.Codes[code]
+	s := k.On(ref.Side)
+	for i := range s.Codes {
+		if s.Codes[i].Element == ref.Element {
+			return s, &s.Codes[i]
+		}
+	}
+	return s, nil
+}
+
+// exam looks at a code of the card with one reader.
+func (k *Shown) exam(s *ShownSide, c *face.Placed, p *panel.Panels, reader int) exam {
+	sight := &sight{edition: k.pf.options.Edition}
+	return exam{s.d, sight, s.art, p, c, &k.pf.readers[reader], s.d.lit[reader]}
+}
+
+// judge judges a code of the card, separated as p, at every reader.
+func (k *Shown) judge(s *ShownSide, c *face.Placed, p *panel.Panels) []Reading {
+	w := Worker{pf: k.pf, sight: sight{edition: k.pf.options.Edition}}
+	return w.judgeCode(&sideWork{side: s.d, made: &face.Composed{Art: s.art}}, c, p)
+}
+
+// area is the part of a face that a reader sees of a code.
+func area(c *face.Placed, p *panel.Panels) plane.Rect {
+	return c.Quiet.Grow(2 * c.Size.X).And(p.Rect())
+}

@@ -1,0 +1,175 @@
+package proof
+
+import (
+	"math"
+	"slices"
+
+	"unspool/face"
+	"unspool/grade"
+	"unspool/light"
+	"unspool/plane"
+	"unspool/site"
+	"unspool/symbol"
+	"unspool/unit"
+)
+
+// Trace is the profile of one line over a code, with every element of it laid
+// back on the face.
+type Trace struct {
+	Side    site.Side
+	AlongX  bool
+	Reverse bool // the symbol begins at the high end of the face
+	// At is the middle of the line across the code, in dots of the face.
+	At float64
+	// From and Step place the samples: the middle of sample i lies at the dot
+	// From + (i+0.5)*Step along the code. Step is negative where Reverse is set.
+	From, Step float64
+	Samples    []float32
+	Scan       grade.Scan
+	Edition    grade.Edition
+	Aperture   unit.Length // diameter it is seen through
+	Peak       unit.Nanometres
+	Spot       bool // the aperture is the reader's own
+	// Read says whether a reader decodes this line to what the code carries, and
+	// Why not.
+	Read     bool
+	Why      string
+	Elements []TraceElement // as the line shows them
+	Drawn    []TraceElement // as the code is drawn, whatever the light shows of it
+	Lines    []float64      // middles of all lines that are looked at with this aperture
+}
+
+// TraceElement is one bar or space, From < To in dots of the face along the
+// code.
+type TraceElement struct {
+	From, To float64
+	Bar      bool
+	Margin   float64 // what is left of its decoding tolerance, 0 to 1; 0 where nothing decoded
+	Char     string  // the character it belongs to; empty for gaps and where nothing decoded
+}
+
+// LineOf asks Trace for the line that decides.
+const LineOf = -1
+
+// Trace looks at a code of the card with a reader's light: through the reader's
+// own spot on the reader's lines, or through the standard's aperture on the ten
+// lines of the standard. line is the index of one of them or LineOf, which takes
+// the first that fails or the one that grades lowest. ok is false where the code
+// is not drawn or there is no such line, code or reader.
+func (k *Shown) Trace(code, reader int, spot bool, line int) (t Trace, ok bool) {
+	if code < 0 || code >= len(k.pf.Codes) || reader < 0 || reader >= len(k.pf.readers) {
+		return t, false
+	}
+	s, c := k.code(code)
+	if c == nil {
+		return t, false
+	}
+	x := k.exam(s, c, s.Panels, reader)
+	t = Trace{Side: s.Side, AlongX: c.AlongX, Reverse: c.Reverse, Edition: x.edition, Peak: x.r.Peak, Spot: spot,
+		Aperture: grade.ApertureFor(along(c, s.Panels.Grid), c.Size.X).Diameter, Lines: band(c)}
+	if spot {
+		t.Aperture, t.Lines = x.r.Spot, x.lines()
+	}
+	if line == LineOf {
+		line = x.deciding(&t)
+	}
+	if line < 0 || line >= len(t.Lines) {
+		return t, false
+	}
+	t.At = t.Lines[line]
+	x.trace(&t)
+	return t, true
+}
+
+// deciding is the line that fails first, or grades lowest.
+func (x *exam) deciding(t *Trace) (line int) {
+	lowest, i := math.Inf(1), 0
+	x.each(x.lit.usual, t.Aperture, t.Lines, func(_ float64, n int, p plane.Profile) {
+		v := grade.Measure(p, x.c.Kind, x.c.Options, x.edition).Grade
+		if t.Spot {
+			v = 1
+			if read, _ := x.reads(p); !read {
+				v = 0
+			}
+		}
+		if v < lowest {
+			lowest, line = v, i
+		}
+		i += n
+	})
+	if t.Spot && lowest == 1 {
+		return len(t.Lines) / 2
+	}
+	return line
+}
+
+// reads says whether a line decodes to what the code carries, and why not.
+func (x *exam) reads(p plane.Profile) (bool, string) {
+	r, ok, why := grade.Read(p, x.c.Kind, x.c.Options)
+	if ok && r.Text != x.c.Logical.Text {
+		return false, "it decodes to other data than it carries"
+	}
+	return ok, why
+}
+
+// trace takes the profile of the trace's line and lays it on the face.
+func (x *exam) trace(t *Trace) {
+	g := x.p.Grid
+	x.each(x.lit.usual, t.Aperture, []float64{t.At}, func(_ float64, _ int, p plane.Profile) {
+		t.Samples = slices.Clone(p.Samples)
+		t.Read, t.Why = x.reads(p)
+		t.Scan = grade.Measure(p, x.c.Kind, x.c.Options, x.edition)
+	})
+	scan := x.scan()
+	t.Step = 1 / float64(light.PerDot(along(x.c, g)))
+	if t.Reverse {
+		t.Step = -t.Step
+	}
+	t.From = scan.Dot(g, 0) - t.Step/2
+	chars := charsOf(t.Scan.Reading.Chars, len(t.Scan.Elements))
+	for i, e := range t.Scan.Elements {
+		a, b := scan.Dot(g, e.From), scan.Dot(g, e.To)
+		t.Elements = append(t.Elements, TraceElement{min(a, b), max(a, b), e.Bar, e.Margin, chars[i]})
+	}
+	t.Drawn = drawnElements(x.c)
+}
+
+// scan is where the lines over a code begin and end; see each.
+func (x *exam) scan() light.Scan {
+	from, to := x.c.Quiet.X0-x.c.Size.X, x.c.Quiet.X1+x.c.Size.X
+	if !x.c.AlongX {
+		from, to = x.c.Quiet.Y0-x.c.Size.X, x.c.Quiet.Y1+x.c.Size.X
+	}
+	return light.Scan{AlongX: x.c.AlongX, From: float64(from), To: float64(to), Reverse: x.c.Reverse}
+}
+
+// charsOf is the character of each of n elements.
+func charsOf(chars []symbol.Char, n int) []string {
+	out := make([]string, n)
+	for _, c := range chars {
+		for i := max(c.From, 0); i < min(c.To, n); i++ {
+			out[i] = c.Label
+		}
+	}
+	return out
+}
+
+// drawnElements is every element of a code where its dots lie, in the order of
+// the symbol. Margins are not known.
+func drawnElements(c *face.Placed) []TraceElement {
+	chars := charsOf(c.Logical.Chars, len(c.Widths))
+	out := make([]TraceElement, len(c.Widths))
+	from, to := c.Bars.X0, c.Bars.X1
+	if !c.AlongX {
+		from, to = c.Bars.Y0, c.Bars.Y1
+	}
+	at := 0
+	for i, w := range c.Widths {
+		e := TraceElement{From: float64(from + at), To: float64(from + at + w), Bar: i%2 == 0, Char: chars[i]}
+		if c.Reverse {
+			e.From, e.To = float64(to-at-w), float64(to-at)
+		}
+		out[i], at = e, at+w
+	}
+	return out
+}
