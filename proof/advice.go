@@ -38,8 +38,8 @@ type trial struct {
 
 // trialCount is what a trial did to one card.
 type trialCount struct {
-	photo  int // photo dots in resin
-	fails  []int
+	photo  int   // photo dots in resin
+	fails  []int // the reader of every reading that fails
 	little int
 }
 
@@ -47,7 +47,7 @@ type trialCount struct {
 type trialTally struct {
 	photoCards, photoDots, worstRow int
 	fails, little                   int
-	failing                         map[int]int // reader -> readings
+	failing                         map[int]int // reader -> cards
 }
 
 func (t *trialTally) add(row int, n trialCount) {
@@ -58,12 +58,14 @@ func (t *trialTally) add(row int, n trialCount) {
 		t.photoDots, t.worstRow = n.photo, row
 	}
 	t.little += n.little
-	for _, r := range n.fails {
-		t.fails++
-		if t.failing == nil {
-			t.failing = map[int]int{}
+	t.fails += len(n.fails)
+	if t.failing == nil {
+		t.failing = map[int]int{}
+	}
+	for i, r := range n.fails {
+		if !slices.Contains(n.fails[:i], r) {
+			t.failing[r]++
 		}
-		t.failing[r]++
 	}
 }
 

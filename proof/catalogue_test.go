@@ -160,6 +160,7 @@ var cases = []struct {
 	{id: "resin-unproved", changes: []string{"YMCKOK", "YMCKSK", "x: 3,", "x: 3, send: special,"}},
 	{id: "colour-vanishes", changes: []string{"x: 3,", `x: 3, colour: "#e00000",`}},
 	{id: "decode-fails", changes: []string{"resin: 0.01", "resin: 0.25"}},
+	{id: "no-code", changes: []string{"x: 3,", "x: 3, show: {field: grade},"}},
 	{id: "wrong-kind", changes: []string{"{code: code39, length: 6}", "{code: itf, length: 6}"}},
 	{id: "wrong-length", changes: []string{"length: 6", "length: 7"}},
 	{id: "wrong-check", changes: []string{"length: 6", "check: mod43"}},

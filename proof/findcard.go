@@ -2,6 +2,7 @@ package proof
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -276,7 +277,7 @@ func (f *finder) element(s *sideWork, i int, n panel.Count) {
 	share := float64(n.Resin) / float64(n.Dots)
 	where := n.Where.Box(s.setup.Grid())
 	switch {
-	case (e.Photo != nil || e.Picture != nil) && n.Resin > 0 && !s.setup.Solid() && e.Send != design.ToResin:
+	case (e.Photo != nil || e.Picture != nil) && n.Resin > 0 && dyesIn(s.setup.Set()) && e.Send != design.ToResin:
 		id, level := "picture-in-resin", Look
 		if e.Photo != nil {
 			id = "photo-in-resin"
@@ -298,6 +299,11 @@ func (f *finder) element(s *sideWork, i int, n panel.Count) {
 	}
 }
 
+// dyesIn says whether a side could be printed in dye at all.
+func dyesIn(set []site.Panel) bool {
+	return slices.ContainsFunc(set, func(p site.Panel) bool { return p.Kind.Dye() })
+}
+
 // photoResin is the share of a photo's dots in resin from which a run should
 // stop; a stray dot or two nobody sees. deltaSeen is a mean colour difference
 // that is seen side by side. Both are own judgement.
@@ -314,6 +320,27 @@ func percent(share float64) string {
 		return "under 0.1 %"
 	default:
 		return fmt.Sprintf("%.1f %%", p)
+	}
+}
+
+// missed tells of every reader that finds none of the codes it is to read, since
+// the card shows none of them.
+func (f *finder) missed() {
+	pf := f.worker.pf
+	for i := range pf.readers {
+		r, first := &pf.readers[i], -1
+		for code, c := range pf.Codes {
+			if first < 0 && pf.meant(r, code) && pf.takes(r, c) {
+				first = code
+			}
+		}
+		reads := func(r Reading) bool { return r.Reader == i && r.Verdict != NotMeant }
+		if first < 0 || slices.ContainsFunc(f.card.Readings, reads) {
+			continue
+		}
+		c := pf.Codes[first]
+		f.add("no-code", f.worker.side(c.Side), c.Element, Finding{Reader: r.Name, Measure: "no code", Limit: "one code",
+			Detail: "the card shows none of the codes that the reader takes", Value: 1})
 	}
 }
 

@@ -81,6 +81,8 @@ var Catalogue = []Entry{
 		"print contrast 0.75 (" + fromMemory + ", an older rule)", "Draw the bars in black and send them to resin."},
 	{"decode-fails", "Code that the reader cannot decode", Stop,
 		iso15416 + " reference decode", "See the other findings of this code; they name what disturbs it."},
+	{"no-code", "Card that shows no code the reader takes", Look,
+		programme, "Right where the person is to have none; otherwise correct the field that shows the code."},
 	{"wrong-kind", "No code on the card is of a kind the reader takes", Stop,
 		programme, "Use a symbology the reader is set to, or have the reader set to this one."},
 	{"wrong-length", "Code of a length the reader refuses", Stop,

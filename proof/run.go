@@ -24,6 +24,9 @@ func (pf *Proof) Run(ctx context.Context, rows []Row, workers int, emit func(Car
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	jobs := make(chan int)
+	// A card in hand takes a place until it is emitted, which bounds how many wait
+	// for a slow one before them.
+	places := make(chan struct{}, 16*workers)
 	type done struct {
 		row  int
 		card Card
@@ -33,6 +36,11 @@ func (pf *Proof) Run(ctx context.Context, rows []Row, workers int, emit func(Car
 	go func() {
 		defer close(jobs)
 		for i := range rows {
+			select {
+			case places <- struct{}{}:
+			case <-ctx.Done():
+				return
+			}
 			select {
 			case jobs <- i:
 			case <-ctx.Done():
@@ -56,8 +64,7 @@ func (pf *Proof) Run(ctx context.Context, rows []Row, workers int, emit func(Car
 	}
 	go func() { wait.Wait(); close(cards) }()
 
-	// Cards come back in any order; those ahead of their turn wait here. The
-	// channels bound how far ahead a worker can run.
+	// Cards come back in any order; those ahead of their turn wait here.
 	ahead := map[int]Card{}
 	next := 0
 	for d := range cards {
@@ -75,6 +82,7 @@ func (pf *Proof) Run(ctx context.Context, rows []Row, workers int, emit func(Car
 			if err := emit(card); err != nil {
 				return err
 			}
+			<-places
 		}
 	}
 	return ctx.Err()

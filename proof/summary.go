@@ -51,6 +51,7 @@ type Group struct {
 	Finding       // the worst of them
 	Cards   int   // how many cards have it
 	Rows    []int // the first of them, at most groupRows
+	last    int   // row counted last
 }
 
 // groupRows is how many rows a group names; the rest are in cards.csv.
@@ -141,21 +142,22 @@ func (t *Tally) cell(c Card, r Reading) {
 	}
 }
 
-// Note takes findings, of cards or of the run.
+// Note takes findings, of cards in the order of the run or of the run itself.
 func (t *Tally) Note(findings ...Finding) {
 	for _, f := range findings {
 		k := groupKey{f.ID, f.Element, f.Reader, f.Side, f.Level}
 		g := t.groups[k]
 		if g == nil {
-			g = &Group{Finding: f}
+			g = &Group{Finding: f, last: -1}
 			t.groups[k] = g
 		}
 		if f.Value > g.Value {
 			g.Finding = f
 		}
-		if f.Row < 0 || len(g.Rows) > 0 && g.Rows[len(g.Rows)-1] == f.Row {
+		if f.Row <= g.last {
 			continue
 		}
+		g.last = f.Row
 		g.Cards++
 		if len(g.Rows) < groupRows {
 			g.Rows = append(g.Rows, f.Row)

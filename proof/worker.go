@@ -83,6 +83,7 @@ func (w *Worker) Card(i int, row Row) (Card, error) {
 			card.trials = append(card.trials, w.try(s, &card)...)
 		}
 	}
+	f.missed()
 	if row.Margins {
 		w.margins(f)
 	}
@@ -161,10 +162,7 @@ func (w *Worker) judgeCode(s *sideWork, c *face.Placed, p *panel.Panels) []Readi
 // to take one of them.
 func (pf *Proof) meant(r *reader, code int) bool {
 	own := pf.Codes[code]
-	takes := func(c CodeRef) bool {
-		kind := pf.element(c).Code.Kind
-		return slices.ContainsFunc(r.Accepts, func(a site.Accept) bool { return a.Kind == kind })
-	}
+	takes := func(c CodeRef) bool { return pf.takes(r, c) }
 	looks := func(c CodeRef) bool { return takes(c) && c.Side == r.Track.Side }
 	switch {
 	case !slices.ContainsFunc(pf.Codes, takes):
@@ -173,6 +171,17 @@ func (pf *Proof) meant(r *reader, code int) bool {
 		return looks(own)
 	}
 	return takes(own)
+}
+
+// takes says whether a reader is set to the symbology of a code.
+func (pf *Proof) takes(r *reader, c CodeRef) bool {
+	kind := pf.element(c).Code.Kind
+	return slices.ContainsFunc(r.Accepts, func(a site.Accept) bool { return a.Kind == kind })
+}
+
+// side is a printed side's work.
+func (w *Worker) side(s site.Side) *sideWork {
+	return w.sides[slices.IndexFunc(w.sides, func(d *sideWork) bool { return d.Side == s })]
 }
 
 func (pf *Proof) codeIndex(s site.Side, element int) int {
