@@ -27,6 +27,7 @@ func TestFaults(t *testing.T) {
 		{"name: Short", "name: Sh\xf6rt", `2:9: is not UTF-8; save the file as UTF-8 text`},
 		{"name: Short", "name: Sh\x00rt", `2:9: has a zero byte; save the file as UTF-8 text`},
 		{"name: Short", "name: 'Short", `2:7: cannot be read as YAML: could not find end character of single-quoted text; look at the indent, the brackets and the quotes here and just above`},
+		{"name: Short", "name: Short\ncard: {a: #204060}", `3:11: # without quotes begins a comment, which hides the rest of the line and its bracket; put quotes round a colour: "#204060"`},
 		{"name: Short", "name: [[[[[[[[[[[[[[1]]]]]]]]]]]]]]", `2:19: lies more than 12 brackets deep; no part of a programme does`},
 		{"name: Short", "name: Short\n---\na: 1", `4:1: a second document begins here; write one programme a file`},
 		{"name: Short\n", "", `1:1: has no name; write name: Crew cards 2027`},

@@ -80,7 +80,11 @@ func readYAML(src []byte) (root *node, fault *Fault) {
 	}
 	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {
-		return nil, syntaxFault(err)
+		fault := syntaxFault(err)
+		if t := bareColour(tokens); t != nil {
+			fault = &Fault{Pos: place(t), Text: "# without quotes begins a comment, which hides the rest of the line and its bracket; put quotes round a colour: \"#204060\""}
+		}
+		return nil, fault
 	}
 	if len(file.Docs) == 0 || file.Docs[0].Body == nil {
 		return nil, &Fault{Text: "is empty; a programme begins with unspool: 1"}
@@ -113,6 +117,25 @@ func checkText(src []byte) *Fault {
 	line := bytes.Count(before, []byte("\n")) + 1
 	column := utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:]) + 1
 	return &Fault{Pos: Pos{line, column}, Text: what + "; save the file as UTF-8 text"}
+}
+
+// bareColour is the first comment within brackets that stands where a value should,
+// nil where there is none: a colour without quotes.
+func bareColour(tokens token.Tokens) *token.Token {
+	depth := 0
+	for _, t := range tokens {
+		switch t.Type {
+		case token.MappingStartType, token.SequenceStartType:
+			depth++
+		case token.MappingEndType, token.SequenceEndType:
+			depth--
+		case token.CommentType:
+			if depth > 0 && t.Prev != nil && t.Prev.Type == token.MappingValueType {
+				return t
+			}
+		}
+	}
+	return nil
 }
 
 // checkTokens turns away what a programme does not use and what would nest or
