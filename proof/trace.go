@@ -22,7 +22,8 @@ type Trace struct {
 	// At is the middle of the line across the code, in dots of the face.
 	At float64
 	// From and Step place the samples: the middle of sample i lies at the dot
-	// From + (i+0.5)*Step along the code. Step is negative where Reverse is set.
+	// From + (i+0.5)*Step along the code. Samples and elements run from the low end
+	// of the face to the high one, whichever way the symbol does.
 	From, Step float64
 	Samples    []float32
 	Scan       grade.Scan
@@ -121,17 +122,18 @@ func (x *exam) trace(t *Trace) {
 		t.Scan = grade.Measure(p, x.c.Kind, x.c.Options, x.edition)
 	})
 	scan := x.scan()
-	t.Step = 1 / float64(light.PerDot(along(x.c, g)))
-	if t.Reverse {
-		t.Step = -t.Step
-	}
-	t.From = scan.Dot(g, 0) - t.Step/2
+	t.From, t.Step = scan.From, 1/float64(light.PerDot(along(x.c, g)))
 	chars := charsOf(t.Scan.Reading.Chars, len(t.Scan.Elements))
 	for i, e := range t.Scan.Elements {
 		a, b := scan.Dot(g, e.From), scan.Dot(g, e.To)
 		t.Elements = append(t.Elements, TraceElement{min(a, b), max(a, b), e.Bar, e.Margin, chars[i]})
 	}
 	t.Drawn = drawnElements(x.c)
+	if t.Reverse {
+		slices.Reverse(t.Samples)
+		slices.Reverse(t.Elements)
+		slices.Reverse(t.Drawn)
+	}
 }
 
 // scan is where the lines over a code begin and end; see each.
