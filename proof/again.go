@@ -2,8 +2,11 @@ package proof
 
 import (
 	"reflect"
+	"sync"
 
 	"unspool/face"
+	"unspool/ink"
+	"unspool/light"
 	"unspool/site"
 )
 
@@ -27,6 +30,14 @@ func (e earlier) plan(s site.Side) *face.Plan {
 		return nil
 	}
 	return e.pf.sides[s].plan
+}
+
+// eye is how the eye sees a side, worked out when it is first asked for.
+func (e earlier) eye(d *side) func() *light.Eye {
+	if e.pf != nil && e.pf.sides[d.Side] != nil && e.pf.sides[d.Side].scene == d.scene {
+		return e.pf.sides[d.Side].eye
+	}
+	return sync.OnceValue(func() *light.Eye { return d.scene.Eye(ink.Absolute) })
 }
 
 // lit is the earlier light of a side at every reader, nil where the readers are

@@ -74,6 +74,7 @@ type side struct {
 	setup    *panel.Setup
 	scene    light.Scene
 	lit      []lighting // by reader
+	eye      func() *light.Eye
 	trials   []trial
 }
 
@@ -203,6 +204,7 @@ func (pf *Proof) newSide(s site.Side, f *design.Face, assets face.Assets, sep *i
 	gx, gy := p.Printer.Growth(d.lie)
 	d.scene = light.Scene{Model: pf.model, Resin: resin(p.Ribbon), Special: special(d.setup.Set()), GrowthX: gx, GrowthY: gy,
 		SpreadDye: p.Printer.SpreadDye, SpreadResin: p.Printer.SpreadResin}
+	d.eye = last.eye(d)
 	grown := d.scene
 	grown.GrowthX, grown.GrowthY = 2*gx, 2*gy
 	if d.lit = last.lit(pf, d); d.lit == nil {

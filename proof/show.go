@@ -62,13 +62,9 @@ func (k *Shown) On(s site.Side) *ShownSide {
 	return nil
 }
 
-// Eye is what the eye sees of the side under D65, in sRGB.
-func (s *ShownSide) Eye() *image.RGBA {
-	return s.d.scene.Eye(ink.Absolute).Picture(s.Panels, s.Panels.Rect())
-}
-
-// Scene is how the side is lit.
-func (s *ShownSide) Scene() light.Scene { return s.d.scene }
+// Eye is what the eye sees under D65, in sRGB, of panels on this side: its own,
+// some of them, or those of another black rule.
+func (s *ShownSide) Eye(p *panel.Panels) *image.RGBA { return s.d.eye().Picture(p, p.Rect()) }
 
 // Set is the panels of a side in the order of feeding; nil where it is not
 // printed.

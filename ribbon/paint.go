@@ -23,6 +23,14 @@ var webColour = map[site.PanelKind][3]uint8{
 	site.ColourResin: {70, 70, 150},
 }
 
+// Colour is that of a whole panel on the web, lying on white paper, in sRGB.
+func Colour(p site.Panel) [3]uint8 {
+	if (p.Kind == site.ColourResin || p.Kind == site.Metallic) && p.Colour != [3]uint8{} {
+		return p.Colour
+	}
+	return webColour[p.Kind]
+}
+
 // bare is the clear carrier on white paper: where all of a panel has gone.
 var bare = [3]uint8{255, 255, 255}
 
@@ -52,10 +60,7 @@ func (f Frame) Palette() *image.Paletted {
 // ramp goes from the full panel to the bare carrier. What is left of a dye
 // weakens its colour by the law of Beer and Lambert, channel by channel.
 func (f Frame) ramp() (r [256]color.RGBA) {
-	full := webColour[f.Panel.Kind]
-	if (f.Panel.Kind == site.ColourResin || f.Panel.Kind == site.Metallic) && f.Panel.Colour != [3]uint8{} {
-		full = f.Panel.Colour
-	}
+	full := Colour(f.Panel)
 	for gone := range r {
 		left := 1 - float64(gone)/255
 		var c [3]uint8
