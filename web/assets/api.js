@@ -1,0 +1,57 @@
+// What the page asks of its own server; nothing else is ever asked.
+
+/** Fault is an answer that says what went wrong and what to do. */
+export class Fault extends Error {
+  constructor(message, hint) { super(message); this.hint = hint; }
+}
+
+async function ask(path, options) {
+  let answer;
+  try { answer = await fetch(path, options); } catch (e) {
+    if (e.name === "AbortError") throw e;
+    throw new Fault("", "");
+  }
+  if (answer.ok) return answer;
+  const said = await answer.json().catch(() => ({}));
+  throw new Fault(said.error ?? answer.statusText, said.hint ?? "");
+}
+
+export async function get(path, signal) { return (await ask("/api/" + path, { signal })).json(); }
+
+export async function post(path, body) {
+  const headers = { "Content-Type": "application/json", "X-Unspool": "1" };
+  return (await ask("/api/" + path, { method: "POST", headers, body: JSON.stringify(body) })).json();
+}
+
+/**
+ * Panels of one side of a card: planes of w*h bytes by letter, and the element
+ * that owns each dot (0 bare card, else 1 + its index).
+ * @typedef {{w: number, h: number, planes: Object<string, Uint8Array>, owner: Uint16Array}} Panels
+ */
+
+/** @returns {Promise<Panels>} */
+export async function panels(path, signal) {
+  return unpack(await (await ask("/api/" + path, { signal })).arrayBuffer());
+}
+
+/** unpack reads "UNSP", the length of a JSON head, the head, the planes. */
+export function unpack(buffer) {
+  const view = new DataView(buffer);
+  if (view.byteLength < 8 || view.getUint32(0) !== 0x554e5350) throw new Fault("panels: not the expected bytes", "");
+  const length = view.getUint32(4, true);
+  const head = JSON.parse(new TextDecoder().decode(new Uint8Array(buffer, 8, length)));
+  const dots = head.w * head.h, planes = {};
+  let at = 8 + length;
+  for (const name of head.planes) {
+    planes[name] = new Uint8Array(buffer, at, dots);
+    at += dots;
+  }
+  // The head may leave the owners at an odd offset, where no Uint16Array may begin.
+  const owner = head.owner ? new Uint16Array(buffer.slice(at, at + 2 * dots)) : new Uint16Array(dots);
+  return { w: head.w, h: head.h, planes, owner };
+}
+
+/** picture loads an image of the server's. */
+export async function picture(path, signal) {
+  return createImageBitmap(await (await ask("/api/" + path, { signal })).blob());
+}

@@ -1,0 +1,67 @@
+// The bench: asks the server what programme it holds, builds the head, and shows
+// the view that the address names.
+
+import { h, swap } from "./dom.js";
+import { get } from "./api.js";
+import { state, on } from "./state.js";
+import { w, setLanguage, firstLanguage, languages } from "./words.js";
+import { defs } from "./spectrum.js";
+import { read, follow, address, views } from "./route.js";
+import { chooser } from "./chooser.js";
+import { askRun } from "./runstate.js";
+import { lightView } from "./light.js";
+import { readersView } from "./readers.js";
+import { findingsView } from "./findings.js";
+import { rulesView } from "./rules.js";
+import { runView } from "./runview.js";
+
+const show = { light: lightView, readers: readersView, findings: findingsView, rules: rulesView, run: runView };
+const main = document.getElementById("main");
+let ends = new AbortController();
+
+/** render builds the head and the view anew; what the old view listened to ends. */
+function render(first) {
+  ends.abort();
+  ends = new AbortController();
+  document.title = `${w.views[state.view]}: ${state.bench.name}`;
+  swap(document.getElementById("skip"), w.skip);
+  swap(document.getElementById("head"), head());
+  swap(main, show[state.view](ends.signal));
+  swap(document.getElementById("foot"), h("p", {}, w.predicted), h("p", {}, w.foot));
+  document.body.dataset.view = state.view;
+  if (!first) { main.focus({ preventScroll: true }); scrollTo(0, 0); }
+}
+
+function head() {
+  const b = state.bench;
+  const link = (v) => h("a", { href: address(v), "data-view": v, "aria-current": v === state.view ? "page" : null }, w.views[v]);
+  const nav = h("nav", { "aria-label": w.nav }, views.map(link));
+  on("card", () => nav.querySelectorAll("a").forEach((a) => { a.href = address(a.dataset.view); }), ends.signal);
+  const lang = h("label", { class: "language" }, w.language, h("select", { id: "language", onchange: (e) => { setLanguage(e.target.value); render(true); document.getElementById("language").focus(); } },
+    Object.values(languages).map((l) => h("option", { value: l.code, selected: l.code === w.code, lang: l.code }, l.name))));
+  return [defs(), h("div", { class: "head-row" }, h("p", { class: "name" }, b.name), lang), nav, chooser(ends.signal)];
+}
+
+async function start() {
+  setLanguage(firstLanguage());
+  try {
+    [state.bench, state.light] = await Promise.all([get("bench"), get("light")]);
+  } catch (e) {
+    return swap(main, h("h1", {}, w.down), h("p", { lang: "en" }, e.message), h("p", { lang: "en" }, e.hint));
+  }
+  read();
+  follow(() => render());
+  render(true);
+  askRun();
+}
+
+// A server that went away, or an answer that says what is wrong, is told once,
+// in words, above the view.
+addEventListener("unhandledrejection", (e) => {
+  if (e.reason?.hint === undefined) return;
+  e.preventDefault();
+  const box = document.getElementById("fault-line") ?? h("p", { id: "fault-line", role: "alert" });
+  main.prepend(swap(box, e.reason.message || w.gone, " ", e.reason.hint));
+});
+
+start();

@@ -1,0 +1,67 @@
+// What each reader makes of the codes: of every card of the run in a table, and
+// of one code of one card with the scan profile laid over its bars.
+
+import { h, swap, sentence } from "./dom.js";
+import { w } from "./words.js";
+import { state, on, card, trace } from "./state.js";
+import { mark } from "./sign.js";
+import { bell, colour, spectrum } from "./spectrum.js";
+import { cardList } from "./cardlist.js";
+import { overBars } from "./trace.js";
+import { figures } from "./figures.js";
+import { reason } from "./engine.js";
+import { go } from "./route.js";
+
+export function readersView(signal) {
+  const title = h("h1", { id: "readers-says" });
+  const grid = h("div", { class: "cells-of-card", id: "card-cells" });
+  const detail = h("section", { class: "reading", id: "reading", "aria-live": "polite" });
+  const load = () => show(title, grid, detail, signal);
+  on("card", load, signal);
+  on("pick", load, signal);
+  load();
+  return h("div", { class: "view readers-view" }, h("section", { "aria-labelledby": "readers-says" }, title, grid), detail,
+    h("section", { class: "of-run" }, h("h2", {}, w.readers.run), h("p", { class: "aside" }, w.readers.runSays), cardList(signal, { short: true })));
+}
+
+async function show(title, grid, detail, signal) {
+  const c = await card();
+  if (signal.aborted) return;
+  const meant = c.readings.filter((r) => r.verdict !== "none");
+  const bad = meant.filter((r) => r.verdict === "fails");
+  swap(title, h("strong", {}, bad.length ? w.readers.bad(bad.length, meant.length) : w.readers.good(meant.length)), " ", w.readers.choose);
+  const chosen = pick(meant);
+  swap(grid, state.bench.readers.map((reader, i) => readerRow(reader, i, c, chosen)));
+  if (!chosen) return swap(detail, h("p", {}, w.readers.none));
+  await explain(detail, c, chosen, signal);
+}
+
+// The reading chosen; else the gravest of the card.
+function pick(meant) {
+  const { code, reader } = state.pick;
+  return meant.find((r) => r.code === code && r.reader === reader) ?? meant.find((r) => r.verdict === "fails") ?? meant.find((r) => r.verdict === "little") ?? meant[0];
+}
+
+function readerRow(reader, i, c, chosen) {
+  const of = c.readings.filter((r) => r.reader === i && r.verdict !== "none");
+  return h("div", { class: "reader-row" },
+    h("div", { class: "reader-name" }, h("h3", {}, reader.name), spectrum(bell(reader.peak, reader.width), w.lamp.at(reader.peak, w.colours[colour(reader.peak)])),
+      h("p", { class: "aside" }, w.readers.about(w.kinds[reader.kind] ?? reader.kind, w.colours[colour(reader.peak)], reader.peak), " ", w.readers.asks(reader.leastLetter ?? "", reader.least))),
+    h("div", { class: "reader-cells" }, of.length ? of.map((r) => h("button", { type: "button", class: "cell-button", "data-code": r.code, "data-reader": i, "data-verdict": r.verdict,
+      "aria-pressed": String(r === chosen), onclick: () => go("readers", { code: r.code, reader: i }) },
+    h("span", { class: "of-code" }, state.bench.codes[r.code].name), mark(r.verdict))) : mark("none")));
+}
+
+async function explain(detail, c, r, signal) {
+  const code = state.bench.codes[r.code], reader = state.bench.readers[r.reader];
+  const head = [h("h2", { id: "reading-title" }, w.readers.at(code.name, reader.name)), h("p", { class: "verdict-line" }, mark(r.verdict)),
+    r.reason ? h("p", { class: "why-line", id: "reading-why" }, reason(r, reader)) : h("p", { class: "why-line", id: "reading-why" }, w.readers.fine)];
+  let t;
+  try { t = await trace(r.code, r.reader); } catch (e) {
+    return swap(detail, head, h("p", { class: "aside" }, sentence(e.message)));
+  }
+  if (signal.aborted) return;
+  const scan = h("div", { class: "scan", id: "scan" });
+  swap(detail, head, scan, h("p", { class: "aside" }, w.readers.lines(r.good, r.lines)), figures(t, r));
+  swap(scan, await overBars(t, c.codes.find((k) => k.code === r.code), reader));
+}

@@ -1,0 +1,79 @@
+// Relighting: what every dot of a face reflects under one wavelength, as sRGB
+// grey. A reader's light has no colour for the reader, so the picture is grey.
+//
+// Reflectance is surface + (card - surface) times the share of light that the
+// dyes leave; each film above it, resin or overlay, is a straight line of what
+// lies below. So a dot costs three table look-ups for its dyes and one straight
+// line for its films.
+
+const LEVELS = 8192; // of reflectance in the sRGB table: errors stay below 0.3 of 255
+
+/** The sRGB signal of reflectance 0..1 (IEC 61966-2-1) as an opaque grey pixel. */
+const grey = (() => {
+  const t = new Uint32Array(LEVELS + 1);
+  for (let i = 0; i <= LEVELS; i++) {
+    const v = Math.round(255 * encode(i / LEVELS));
+    t[i] = (0xff000000 | v << 16 | v << 8 | v) >>> 0;
+  }
+  return t;
+})();
+
+export function encode(linear) {
+  return linear <= 0.0031308 ? 12.92 * linear : 1.055 * linear ** (1 / 2.4) - 0.055;
+}
+
+const K = 1, S = 2, O = 4; // films of a dot
+
+/** films packs the all-or-nothing planes into one byte a dot. */
+export function films(p) {
+  const n = p.w * p.h, out = new Uint8Array(n);
+  for (const [name, bit] of [["k", K], ["s", S], ["o", O]]) {
+    const plane = p.planes[name];
+    if (plane) for (let i = 0; i < n; i++) if (plane[i]) out[i] |= bit;
+  }
+  return out;
+}
+
+/** A lamp made ready: tables of the dyes, and the line of every set of films. */
+export function lampTables(light, nm) {
+  const i = Math.min(light.card.length - 1, Math.max(0, Math.round((nm - light.from) / light.step)));
+  const dye = (density) => Float32Array.from({ length: 256 }, (_, v) => 10 ** (-density * v / 255));
+  const base = new Float32Array(8), slope = new Float32Array(8);
+  for (let f = 0; f < 8; f++) {
+    let a = 0, b = light.card[i] - light.surface; // above the surface
+    if (f & K) { a = light.k.body[i] + light.k.through[i] * a; b *= light.k.through[i]; }
+    if (f & S && light.s) { a = light.s.body[i] + light.s.through[i] * a; b *= light.s.through[i]; }
+    if (f & O) { a *= light.clear[i]; b *= light.clear[i]; }
+    base[f] = light.surface + a;
+    slope[f] = b;
+  }
+  return { y: dye(light.y[i]), m: dye(light.m[i]), c: dye(light.c[i]), base, slope };
+}
+
+/** reflect is the reflectance of one dot. */
+export function reflect(t, y, m, c, film) { return t.base[film] + t.slope[film] * t.y[y] * t.m[m] * t.c[c]; }
+
+const none = new Map();
+function blank(n) {
+  if (!none.has(n)) none.set(n, new Uint8Array(n));
+  return none.get(n);
+}
+
+/**
+ * relight writes the face under a lamp into pixels, one Uint32 a dot.
+ * @param {Uint32Array} pixels @param {import("./api.js").Panels} p
+ * @param {Uint8Array} film of films() @param t of lampTables()
+ */
+export function relight(pixels, p, film, t) {
+  const n = p.w * p.h;
+  const y = p.planes.y ?? blank(n), m = p.planes.m ?? blank(n), c = p.planes.c ?? blank(n);
+  const ty = t.y, tm = t.m, tc = t.c;
+  // The scale of the grey table goes into the lines of the films, and so does
+  // the half that makes cutting off a rounding.
+  const base = t.base.map((v) => v * LEVELS + 0.5), slope = t.slope.map((v) => v * LEVELS);
+  for (let i = 0; i < n; i++) {
+    const f = film[i];
+    const v = (base[f] + slope[f] * ty[y[i]] * tm[m[i]] * tc[c[i]]) | 0;
+    pixels[i] = grey[v > LEVELS ? LEVELS : v];
+  }
+}

@@ -1,0 +1,90 @@
+// The same card under every black rule, and what each reader would say.
+
+import { h, swap } from "./dom.js";
+import { w, number } from "./words.js";
+import { panels as fetchPanels, picture, post } from "./api.js";
+import { state, on, cardRules, setLamp, tell } from "./state.js";
+import { films, lampTables, relight } from "./relight.js";
+import { lights, lampSays } from "./lamp.js";
+import { mark, worst } from "./sign.js";
+import { reason, rule as ruleSays } from "./engine.js";
+import { askRun } from "./runstate.js";
+
+export function rulesView(signal) {
+  const title = h("h1", { id: "rules-says" });
+  const body = h("div", { id: "rules-body" });
+  const said = h("p", { class: "rule-set", id: "rule-set", role: "status" });
+  const light = h("div", { class: "filters lights", role: "group", "aria-label": w.rules.light });
+  const showLight = () => {
+    const b = (lamp, text) => h("button", { type: "button", class: "plain", "data-lamp": lamp, "aria-pressed": String(lamp === state.lamp), onclick: () => setLamp(lamp) }, text);
+    swap(light, h("span", {}, w.rules.light), b("eye", w.lamp.eye), lights().map((l) => b(l.peak, `${l.readers.map((r) => r.name).join(", ")}: ${l.peak} nm`)),
+      state.lamp === "eye" || lights().some((l) => l.peak === state.lamp) ? null : b(state.lamp, lampSays(state.lamp)));
+  };
+  const load = () => show(title, body, said, signal);
+  on("lamp", showLight, signal);
+  on("card", load, signal);
+  showLight();
+  load();
+  return h("div", { class: "view rules-view" }, h("section", { "aria-labelledby": "rules-says" }, title, h("p", { class: "aside" }, w.rules.says), light, said), body);
+}
+
+async function show(title, body, said, signal) {
+  const { sides } = await cardRules();
+  if (signal.aborted) return;
+  const now = sides.map((s) => s.rules.find((r) => r.current)).filter(Boolean);
+  const state1 = worst(now.map(verdictOf));
+  swap(title, h("strong", {}, w.rules.now[state1]), " ", w.rules.choose);
+  swap(body, sides.map((s) => h("section", { class: "rules-of", "data-side": s.side, "aria-labelledby": "rules-" + s.side }, h("h2", { id: "rules-" + s.side }, w.Sides[s.side]),
+    h("div", { class: "rules" }, s.rules.map((r) => column(s.side, r, said, signal))))));
+}
+
+const verdictOf = (r) => (r.photo > 0 ? "fails" : worst(r.readings.map((x) => x.verdict)));
+
+function column(side, r, said, signal) {
+  const meant = r.readings.filter((x) => x.verdict !== "none");
+  const canvas = under(side, r.rule, signal);
+  const use = h("button", { type: "button", "data-use": r.rule, disabled: r.current, onclick: () => set(side, r.rule, said, use) }, r.current ? w.rules.inUse : w.rules.use);
+  return h("article", { class: "rule" + (r.current ? " current" : ""), "data-rule": r.rule, "data-current": r.current },
+    h("h3", {}, w.ruleNames[r.rule] ?? r.rule, r.current ? h("span", { class: "in-use" }, " ", w.rules.nowInUse) : null), h("p", { class: "aside" }, ruleSays(r.rule, r.words)), canvas,
+    h("ul", { class: "says" }, meant.map((x) => {
+      const reader = state.bench.readers[x.reader];
+      return h("li", { "data-code": x.code, "data-reader": x.reader }, mark(x.verdict), h("span", { class: "who" }, `${reader.name}, ${state.bench.codes[x.code].name}`), x.verdict === "reads" || !x.reason ? null : h("span", { class: "aside" }, reason(x, reader)));
+    }), h("li", { class: "photo", "data-photo": r.photo }, mark(r.photo > 0 ? "fails" : "reads", ": " + (r.photo > 0 ? w.rules.photo(number(r.photo)) : w.rules.noPhoto)))), use);
+}
+
+// The side under a rule, relit by the same lamp.
+function under(side, rule, signal) {
+  const s = state.bench.sides.find((q) => q.side === side);
+  const canvas = h("canvas", { class: "dots", width: s.w, height: s.h, role: "img", "aria-label": w.rules.picture(w.sides[side], w.ruleNames[rule] ?? rule), "data-rule-picture": rule });
+  const ink = canvas.getContext("2d", { alpha: false }), image = ink.createImageData(s.w, s.h), row = state.row;
+  let panels, eye, film;
+  const draw = async () => {
+    if (state.lamp === "eye") {
+      eye ??= await picture(`card/${row}/eye/${side}.png?rule=${rule}`, signal);
+      if (state.lamp === "eye") ink.drawImage(eye, 0, 0);
+      return;
+    }
+    if (!panels) { panels = await fetchPanels(`card/${row}/rule-panels/${side}/${rule}`, signal); film = films(panels); }
+    if (state.lamp === "eye") return;
+    relight(new Uint32Array(image.data.buffer), panels, film, lampTables(state.light, state.lamp));
+    ink.putImageData(image, 0, 0);
+  };
+  const safe = () => draw().catch(() => {});
+  on("lamp", safe, signal);
+  safe();
+  return canvas;
+}
+
+async function set(side, rule, said, use) {
+  use.disabled = true;
+  try {
+    state.bench = await post("black", { side, rule });
+  } catch (e) {
+    use.disabled = false;
+    return swap(said, e.message, " ", e.hint);
+  }
+  swap(said, w.rules.set(w.ruleNames[rule] ?? rule, w.sides[side]));
+  tell("bench");
+  tell("card");
+  askRun();
+}

@@ -1,0 +1,107 @@
+// Every word of the page, in English.
+
+const s = (n, one, many) => (n === 1 ? one : many);
+
+export default {
+  code: "en", name: "English",
+  skip: "To the card", nav: "Views", language: "Language", close: "Close",
+  views: { light: "Light and ribbon", readers: "Readers", findings: "Findings", rules: "Black rules", run: "Whole run" },
+  predicted: "Everything here is predicted, before wear and print faults. It is not a verification of a printed card.",
+  foot: "Spent ribbon and pictures of cards can open doors. Keep them as you keep the cards.",
+  down: "The bench did not get the programme.", gone: "The bench does not answer. Is unspool still running? Start it again, then reload this page.",
+  sides: { front: "front", back: "back" }, Sides: { front: "Front", back: "Back" },
+  verdicts: { reads: "reads", little: "reads with little to spare", fails: "does not read", none: "not meant for it" },
+  levels: { stop: "Stop", look: "Look", note: "Note" },
+  levelSays: { stop: "Cards would be wasted.", look: "Check these before printing.", note: "Good to know." },
+  kinds: { slot: "slot reader", hand: "hand-held reader", counter: "counter reader", camera: "camera" },
+  colours: { violet: "violet", blue: "blue", green: "green", yellow: "yellow", orange: "orange", red: "red", infrared: "infrared" },
+  panels: { yellow: "yellow dye", magenta: "magenta dye", cyan: "cyan dye", black: "black resin", overlay: "clear overlay", fluorescent: "fluorescent", metallic: "metallic resin", white: "white resin" },
+  does: {
+    yellow: "Dye. Lets infrared light through.", magenta: "Dye. Lets infrared light through.", cyan: "Dye. With yellow and magenta under it, black to the eye but not to infrared.",
+    black: "Resin. It lies on top, sharp, all or nothing.", overlay: "Protects the card. It changes what is seen very little.",
+    fluorescent: "Seen only under ultraviolet light.",
+  },
+  chooser: { which: (n, of) => `Card ${n} of ${of}:`, back: "The card before", next: "The next card", find: "Find a card", found: "Cards found", none: "No card has this." },
+  lamp: {
+    title: "The lamp", label: "Wavelength of the lamp", eye: "By eye", daylight: "By eye, in daylight", unseen: "no eye sees beyond here",
+    at: (nm, colour, hidden) => `${colour === "infrared" ? "Infrared" : colour[0].toUpperCase() + colour.slice(1)} light, ${nm} nm${hidden ? ": no eye sees it" : ""}`,
+  },
+  light: {
+    eye: "By eye, every black is black. Move the lamp to see which of them a reader sees.",
+    seen: (colour, nm) => `In ${colour} light of ${nm} nm, what looks dark here is all a reader can go by.`,
+    infrared: (nm) => `At ${nm} nm dyes are nearly as bright as the card. Only what was printed in carbon stays dark.`,
+    reader: (reader, code, v) => `${reader} ${{ reads: `reads the ${code}.`, little: `reads the ${code} with little to spare.`, fails: `does not read the ${code}.` }[v]}`,
+    card: "bare card", mixed: "black mixed from dyes", resin: "black resin", back: (p) => `sends back ${p}`,
+    cardEye: "looks white", mixedEye: "looks black", resinEye: "looks black",
+  },
+  face: {
+    label: (side) => `${side} of the card. Arrow keys walk from dot to dot, plus and minus zoom.`,
+    hint: "Point at a dot to learn what it is. Arrow keys walk, + and − zoom.", closer: "closer", wider: "wider", whole: "whole", key: (k) => `Key ${k}`,
+  },
+  dot: {
+    bare: "Ground", nothing: "nothing printed", dyes: (list) => `dye ${list}`, mixed: "a black mixed from dyes",
+    reflects: (p, nm) => `Sends back ${p} of ${nm} nm.`, place: (x, y) => `Dot ${x} across, ${y} down.`,
+  },
+  lay: {
+    title: "How it was printed", bare: "bare", play: "Lay the panels one by one", pause: "Pause", back: "One back", next: "Next panel",
+    nothing: "The bare card, before any panel.", done: (n) => `All ${n} panels are on the card. Lay them one by one to see what each brings.`,
+    laid: (panel, side, does) => `Laid last: ${panel}, on the ${side}. ${does}`,
+  },
+  ribbon: {
+    title: "The spent ribbon", says: "What a card took from a panel is missing from it. Look at K: what is missing there is what carbon printed.",
+    label: "Spent ribbon of the run, frame by frame. Arrow keys walk, return opens a frame.", order: "Order of the ribbon", asFed: "As it was fed", asSpool: "As it comes off the take-up spool",
+    fed: "The ribbon is fed this way; the first panel is on the left.", spool: "Fed this way; the last panel comes off first, turned by half a turn.",
+    direct: "Seen from the side of the print head, through the carrier: it reads right.", mirrored: "Seen from the side of the print head: retransfer prints in a mirror.",
+    care: "People and scanners can read a spent ribbon.",
+    frame: (i, letter, name, side, row) => `Frame ${i}: ${letter}, ${name}, ${side} of card ${row}. Open large.`, whose: (side, row) => `${side}, card ${row}`,
+    missing: (name, side, row) => `The ${name} panel after the ${side} of card ${row}: what was printed is missing.`, unused: "Nothing was printed from this panel.",
+  },
+  readers: {
+    bad: (n, of) => (of === 1 ? "The code is not read." : n === of ? "No reader reads its code." : `${n} of ${of} readings of this card fail.`),
+    good: (n) => s(n, "The code of this card is read.", "Every code of this card is read where it must be."),
+    choose: "Choose a reading to see it on the bars themselves.", none: "No reader of the site is meant to read a code of this card.",
+    about: (kind, colour, nm) => `${kind[0].toUpperCase() + kind.slice(1)}, ${colour} ${nm} nm.`, asks: (letter, least) => `Asks for ${letter ? `${letter} (${least})` : least} or better.`,
+    at: (code, reader) => `${code} at ${reader}`, fine: "Nothing stands in its way.",
+    lines: (good, of) => `${good} of the ${of} lines the reader uses ${s(good, "decodes", "decode")}.`,
+    run: "Every card, every reader", runSays: "Choose a cell to see its scan on the bars.",
+  },
+  trace: {
+    label: (code, reader) => `Scan of ${code} as ${reader} sees it. Arrow keys step through the bars, W goes to the weakest.`,
+    hint: "Point at a bar, or step with the arrow keys. W goes to the weakest.",
+    element: (i, of, bar, char, margin) => `${bar ? "Bar" : "Space"} ${i} of ${of}${char ? `, in “${char}”` : ""}${margin === null ? "." : `: ${margin} of its margin left.`}`,
+    weakest: "This is the weakest.",
+    key: "The line is the light that comes back; the dashes are where dark ends and light begins. Below, each bar and space is as high as the margin it has left, and the weakest is outlined. Under them the characters they make.",
+  },
+  figures: {
+    title: "The figures of ISO/IEC 15416, predicted:", says: "Of the scan shown, each with its grade from 4 (best) to 0. The symbol's own grade is the mean of ten such scans.",
+    figure: "Figure", value: "Predicted", grade: "Grade", yes: "yes", no: "no",
+    names: { decode: "Decodes", rmin: "Lowest and highest reflectance", sc: "Symbol contrast", ecmin: "Least edge contrast", mod: "Modulation", defects: "Defects", decodability: "Decodability", quiet: "Quiet zones, left and right" },
+    made: (edition, aperture, nm) => `${edition}, aperture ${aperture}, ${nm} nm.`,
+  },
+  list: {
+    label: "Cards of the run by reader", row: "Card", key: "Key", find: "Find", fails: "Not read by", level: "Findings", any: "any",
+    nothing: "No card is like that.", notYet: "The whole run has not been proved yet. Start it under Whole run.", coming: "The first cards are on their way.",
+    cell: (row, code, reader, v) => `Card ${row}, ${code} at ${reader}: ${v}. Show the scan.`, show: (row) => `Put card ${row} on the light table`,
+  },
+  findings: {
+    list: "Findings", of: "Of", run: () => "the whole run", card: (n) => `card ${n}`, level: "Level", reader: "Reader", element: "Element", any: "any",
+    stops: (n) => s(n, "One thing stops the run.", `${n} things stop the run.`), looks: (n) => s(n, "One thing to check before printing.", `${n} things to check before printing.`), none: "Nothing stops the run.",
+    choose: "Choose a finding to see its place on the card.", nothing: "No finding is like that.", cards: (n, k) => `${n} ${s(k, "card", "cards")}`,
+    measure: "Measured", limit: "Held against", source: "Source", remedy: "What to do", toRules: "Try the black rules side by side",
+    inLight: (reader, nm) => `In the light of ${reader}, ${nm} nm`, rows: "On cards", more: (n) => `and ${n} more`,
+  },
+  ruleNames: { none: "none", exact: "exact", dark: "dark", objects: "objects", zones: "zones", all: "all" },
+  rules: {
+    now: { reads: "The black rule in use works for this card.", little: "The black rule in use leaves little to spare.", fails: "The black rule in use breaks something.", none: "No black rule is in use." },
+    choose: "Here is the same card under each of them.", says: "The black rule of the printer's driver decides which dots go to black resin. A photo in resin loses its greys.",
+    light: "Seen", inUse: "In use", nowInUse: "in use now", use: "Use this rule", photo: (n) => `${n} dots of the photo in resin`, noPhoto: "no photo dot in resin",
+    picture: (side, rule) => `The ${side} under the rule ${rule}`, set: (rule, side) => `The ${side} is now printed by the rule “${rule}”. The file is as it was; set the same rule in the printer's driver.`,
+  },
+  run: {
+    label: "Cards proved", start: "Prove the whole run", again: "Prove it again", stop: "Stop", resume: "Go on", cards: "Card by card",
+    title: { idle: (d, t) => `${t} cards wait to be proved.`, running: (d, t) => `${d} of ${t} cards are proved.`, stopped: (d, t) => `Stopped after ${d} of ${t} cards.`, done: (d, t) => `All ${t} cards are proved.` },
+    said: (n, of) => (n ? `${n} of them would be wasted.` : "None would be wasted."), rate: (r, left) => `${r} cards a second, ${left}.`,
+    left: (sec) => (sec < 90 ? `about ${Math.max(1, Math.round(sec))} seconds left` : `about ${Math.round(sec / 60)} minutes left`),
+    count: (n, k, v) => `${n} ${k === 1 ? v : v.replace(/^reads/, "read").replace(/^does not/, "do not")}`, lowest: (g, row) => `lowest predicted grade ${g}, card ${row}`,
+  },
+};
