@@ -100,19 +100,20 @@ func (v *Viewer) View(row Row) ([]View, error) {
 		if err != nil {
 			return nil, err
 		}
-		if v.o.Broken {
-			for i := range made.Codes {
-				breakCode(made.Art, &made.Codes[i])
-			}
-		}
 		views = append(views, v.draw(s, made))
 	}
 	return views, nil
 }
 
 func (v *Viewer) draw(s *viewSide, made *face.Composed) View {
-	p, all := s.panels, s.panels.Rect()
-	s.setup.Split(p, made.Art, all, nil)
+	p, all, art := s.panels, s.panels.Rect(), made.Art
+	if v.o.Broken {
+		art = copyOf(art)
+		for i := range made.Codes {
+			breakCode(art, &made.Codes[i])
+		}
+	}
+	s.setup.Split(p, art, all, nil)
 	out := View{Side: s.Side, Grid: p.Grid, Eye: s.eye.Picture(p, all)}
 	for i, l := range v.o.Lamps {
 		out.Lights = append(out.Lights, LightView{l.Name, l.Peak(), s.lit[i].Picture(p, all)})
@@ -128,8 +129,7 @@ func (v *Viewer) draw(s *viewSide, made *face.Composed) View {
 }
 
 // breakCode leaves a gap of some eight narrow elements in the middle of a code:
-// more than any character can lose and still be told. Where the next card does
-// not renew the code it stays broken, which is as it should be.
+// more than any character can lose and still be told.
 func breakCode(a *face.Art, c *face.Placed) {
 	gap := c.Bars
 	if c.AlongX {
