@@ -3,8 +3,10 @@ package report
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
+	"unspool/design"
 	"unspool/grade"
 	"unspool/proof"
 	"unspool/site"
@@ -146,7 +148,7 @@ func newRules(s *proof.Summary) (out []ruleSide) {
 		t := ruleSide{Side: side.String(), Cards: share(s.Cards, s.Cards)}
 		for _, a := range s.Advice {
 			if a.Side == side {
-				t.Rules = append(t.Rules, newRule(a))
+				t.Rules = append(t.Rules, newRule(a, blackText(s.Programme.Faces[side])))
 			}
 		}
 		if len(t.Rules) > 0 {
@@ -156,12 +158,25 @@ func newRules(s *proof.Summary) (out []ruleSide) {
 	return out
 }
 
-func newRule(a proof.Advice) ruleRow {
-	r := ruleRow{Rule: a.Black.Rule.String(), What: ruleWords(a.Black), Now: a.Current}
+// blackText says whether a face has text for the black rule to take.
+func blackText(f *design.Face) bool {
+	return f != nil && slices.ContainsFunc(f.Elements, func(e design.Element) bool {
+		return e.Text != nil && e.Text.Colour == [3]uint8{} && e.Send == design.ByRule
+	})
+}
+
+func newRule(a proof.Advice, text bool) ruleRow {
+	r := ruleRow{Rule: a.Black.Rule.String(), What: RuleWords(a.Black), Now: a.Current}
+	if a.Black.Rule == site.Zones && !a.Current {
+		r.What = "dark dots inside zones, here drawn 1 mm round every code and text"
+	}
 	switch {
 	case a.Good:
 		r.Sign, r.Word, r.Class = solid, "works", "reads"
 		r.Breaks = []string{"Every reader reads every code, and no dot of a photo goes to resin."}
+		if a.Black.Rule == site.NoRule && text {
+			r.Breaks = append(r.Breaks, "Black text is mixed from the dyes: its edges are soft.")
+		}
 		return r
 	case a.Fails == 0 && a.PhotoCards == 0:
 		r.Sign, r.Word, r.Class = half, "little to spare", "little"

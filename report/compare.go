@@ -83,7 +83,7 @@ func Compare(ins []NamedInput) ([]byte, error) {
 		}
 		p := in.Summary.Programme
 		c.Ups = append(c.Ups, setUp{Name: in.Title, Lesson: in.Lesson, Href: in.Report, Head: Head(in.Summary), Sign: sign(Head(in.Summary).Verdict),
-			Rule: p.Black[site.Front].Rule.String(), Rules: ruleWords(p.Black[site.Front])})
+			Rule: p.Black[site.Front].Rule.String(), Rules: RuleWords(p.Black[site.Front])})
 		c.addLooks(looksAt(side, in.Title))
 	}
 	c.Codes = codesOf(ins)

@@ -122,7 +122,7 @@ func made(in Input) []fact {
 	facts := []fact{{"Programme", p.File}, {"Roster", p.Roster.File}}
 	for _, side := range [...]site.Side{site.Front, site.Back} {
 		if p.Faces[side] != nil {
-			facts = append(facts, fact{"Black rule, " + side.String(), p.Black[side].Rule.String() + ": " + ruleWords(p.Black[side])})
+			facts = append(facts, fact{"Black rule, " + side.String(), p.Black[side].Rule.String() + ": " + RuleWords(p.Black[side])})
 		}
 	}
 	facts = append(facts, fact{"Black resin", resinWords(p.Ribbon)})

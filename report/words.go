@@ -53,14 +53,17 @@ func list(words []string) string {
 	}
 }
 
-// sentence begins with a capital and ends with a full stop.
+// sentence begins with a capital, unless with a place such as "crew.csv:4:", and
+// ends with a full stop.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)
 	if s == "" {
 		return ""
 	}
-	r, n := utf8.DecodeRuneInString(s)
-	s = string(unicode.ToUpper(r)) + s[n:]
+	if first, _, _ := strings.Cut(s, " "); !strings.HasSuffix(first, ":") {
+		r, n := utf8.DecodeRuneInString(s)
+		s = string(unicode.ToUpper(r)) + s[n:]
+	}
 	if strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?") || strings.HasSuffix(s, "!") {
 		return s
 	}
@@ -111,8 +114,8 @@ func kind(k site.ReaderKind) string {
 	return [...]string{"slot reader", "hand-held reader", "counter reader", "camera"}[k%4]
 }
 
-// ruleWords says what a black rule sends to resin.
-func ruleWords(b site.Black) string {
+// RuleWords says what a black rule sends to resin.
+func RuleWords(b site.Black) string {
 	switch b.Rule {
 	case site.NoRule:
 		return "nothing goes to resin; black is mixed from the dyes"
