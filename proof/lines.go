@@ -84,42 +84,45 @@ func band(c *face.Placed) []float64 {
 // track is a slot reader's line and half its tolerance band, in dots across the
 // line from the face's top or left.
 func (x *exam) track() (at, half float64) {
-	g := x.setup.Grid()
-	pitch, far := g.DY, g.H
-	if x.r.Track.From.Horizontal() {
-		pitch, far = g.DX, g.W
+	g, t := x.setup.Grid(), x.r.Track
+	pitch, far := g.DY, x.card.H
+	if t.From.Horizontal() {
+		pitch, far = g.DX, x.card.W
 	}
-	at, half = pitch.Dots(x.r.Track.Line), pitch.Dots(x.r.Track.Tolerance)
-	if x.r.Track.From == site.Right || x.r.Track.From == site.Bottom {
-		at = float64(far) - at
+	at = pitch.Dots(t.Line)
+	if t.From == site.Right || t.From == site.Bottom {
+		at = pitch.Dots(far - t.Line) // the last row of dots seldom ends at the edge
 	}
-	return at, half
+	return at, pitch.Dots(t.Tolerance)
 }
 
 // offLine says why a slot reader's line misses the code; the zero Cause where
 // it does not.
 func (x *exam) offLine() Cause {
-	if x.r.Track.Side != x.Side {
-		return Cause{"off-line", fmt.Sprintf("it is on the %s and the slot looks at the %s", x.Side, x.r.Track.Side),
-			x.Side.String(), x.r.Track.Side.String(), 1}
+	t := x.r.Track
+	if t.Side != x.Side {
+		return Cause{"off-line", fmt.Sprintf("it is on the %s and the slot looks at the %s", x.Side, t.Side),
+			x.Side.String(), t.Side.String(), 1}
 	}
-	if x.c.AlongX == x.r.Track.From.Horizontal() {
+	if x.c.AlongX == t.From.Horizontal() {
 		return Cause{"off-line", "its bars lie along the swipe; they must stand across it", "bars along the swipe", "bars across it", 1}
 	}
 	g := x.setup.Grid()
-	lo, hi, pitch, far := x.c.Bars.Y0, x.c.Bars.Y1, g.DY, g.H
+	lo, hi, pitch, far := x.c.Bars.Y0, x.c.Bars.Y1, g.DY, x.card.H
 	if !x.c.AlongX {
-		lo, hi, pitch, far = x.c.Bars.X0, x.c.Bars.X1, g.DX, g.W
+		lo, hi, pitch, far = x.c.Bars.X0, x.c.Bars.X1, g.DX, x.card.W
 	}
+	const hair = 1e-6 // of a dot, for what binary fractions lose
 	at, half := x.track()
-	if at-half >= float64(lo) && at+half <= float64(hi) {
+	if at-half >= float64(lo)-hair && at+half <= float64(hi)+hair {
 		return Cause{}
 	}
-	if x.r.Track.From == site.Right || x.r.Track.From == site.Bottom {
-		lo, hi = far-hi, far-lo
+	from, to := pitch.Span(lo), pitch.Span(hi)
+	if t.From == site.Right || t.From == site.Bottom {
+		from, to = far-to, far-from
 	}
-	bars := fmt.Sprintf("%.1f to %.1f mm", pitch.Span(lo).MM(), pitch.Span(hi).MM())
-	line := fmt.Sprintf("%s ± %s from the %s edge", x.r.Track.Line, x.r.Track.Tolerance, x.r.Track.From)
+	bars := fmt.Sprintf("%.1f to %.1f mm", from.MM(), to.MM())
+	line := fmt.Sprintf("%s ± %s from the %s edge", t.Line, t.Tolerance, t.From)
 	return Cause{"off-line", "the read line runs " + line + "; the bars stand from " + bars, bars, line, 1}
 }
 

@@ -68,6 +68,7 @@ type side struct {
 	face     *design.Face
 	lie      site.Lie
 	dead     []int
+	card     site.Card
 	keepOuts []site.KeepOut
 	carbon   site.Carbon
 	plan     *face.Plan
@@ -194,7 +195,7 @@ func (pf *Proof) newSide(s site.Side, f *design.Face, assets face.Assets, sep *i
 	if err != nil {
 		return nil, err
 	}
-	d := &side{Side: s, face: f, lie: p.Printer.Lie[s], dead: p.Printer.Dead, carbon: p.Ribbon.Carbon, plan: plan}
+	d := &side{Side: s, face: f, card: p.Card, lie: p.Printer.Lie[s], dead: p.Printer.Dead, carbon: p.Ribbon.Carbon, plan: plan}
 	for _, k := range p.Card.KeepOuts {
 		if k.Side == s {
 			d.keepOuts = append(d.keepOuts, k)
