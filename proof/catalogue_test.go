@@ -267,7 +267,7 @@ func noteFindings(t *testing.T) []Finding {
 // rosterFindings are those of a roster with every fault in it.
 func rosterFindings(t *testing.T) []Finding {
 	t.Helper()
-	r, err := roster.ReadCSV("crew.csv", []byte("number,name\n004217,Ida\n4218,Per\n004219,Ann\n004219,Bo\n,Eve\n004220 ,Kim\n004221,Jo\n"), roster.Options{})
+	r, err := roster.ReadCSV("crew.csv", []byte("number,name\n004217,Ida\n4218,Per\n004219,Ann\n004219,Bo\n,Eve\n004220 ,Kim\n004221,?ukasz\n"), roster.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -276,10 +276,11 @@ func rosterFindings(t *testing.T) []Finding {
 
 func TestRosterFindingsSayWhere(t *testing.T) {
 	want := map[string]string{
-		"key-missing": `crew.csv:6: the column "number" is blank`,
-		"key-twice":   `crew.csv:5: the key "004219" stands in line 4 already`,
-		"key-spaced":  `crew.csv:7: the key "004220 " begins or ends with a space`,
-		"zeros-lost":  `crew.csv:3: column "number" holds "4218" where the others are longer; it was likely "004218"`,
+		"key-missing":  `crew.csv:6: the column "number" is blank`,
+		"key-twice":    `crew.csv:5: the key "004219" stands in line 4 already`,
+		"key-spaced":   `crew.csv:7: the key "004220 " begins or ends with a space`,
+		"letters-lost": `crew.csv:8: column "name" holds "?ukasz": question marks where letters belong`,
+		"zeros-lost":   `crew.csv:3: column "number" holds "4218" where the others are longer; it was likely "004218"`,
 	}
 	for _, f := range rosterFindings(t) {
 		if f.Detail != want[f.ID] {

@@ -24,6 +24,7 @@ type Finding struct {
 	Level   Level
 	Row     int    // the card's place in the run, from 0; -1 the run itself
 	Card    string // the card's key; empty for the run
+	Roster  bool   // it is about the roster, not about a side
 	Side    site.Side
 	Element string // element name; empty where none is to blame
 	Reader  string // reader name; empty where it concerns none
@@ -74,7 +75,7 @@ var Catalogue = []Entry{
 	{"part-carbon", "Code only partly in resin", Stop,
 		practice, "Make the bars exactly black and let one rule take all of them, or set send: resin on the element."},
 	{"resin-unknown", "Black resin not known to be carbon", Stop,
-		practice, "Ask the maker of the ribbon whether its black panel is carbon, or try one card at the reader; then state resin: carbon or resin: not carbon."},
+		practice, "Ask the maker of the ribbon whether its black panel is carbon, or try one card at the reader; then state resin: carbon or resin: not carbon under ribbon."},
 	{"resin-unproved", "Bars in a resin that cannot be vouched for", Stop,
 		practice, "Send the code to the black resin panel, or try printed cards at the reader and trust those alone."},
 	{"colour-vanishes", "Bars whose colour the reader's light does not see", Stop,
@@ -159,13 +160,14 @@ var Catalogue = []Entry{
 	{"photo-upscaled", "Photo enlarged", Note, practice, "A larger original prints sharper."},
 	{"colour-assumed", "Colours taken for sRGB", Note, programme, "Save the picture with an sRGB profile."},
 	{"font-failed", "Font that could not set a text", Look, programme, "Use another font file; this one is damaged or not what it says."},
-	{"text-cut", "Text that does not fit", Stop, programme, "Widen the box, lower the floor, or allow the text to wrap."},
+	{"text-cut", "Text that does not fit", Stop, programme, "Enlarge the box, lower the floor, or allow the text to wrap."},
 	{"text-shrunk", "Text set smaller to fit", Note, programme, "Widen the box if all cards must look alike."},
 	{"glyph-missing", "Characters that no font has", Stop, programme, "Name a font that has them, or install one for the script."},
 
 	{"key-missing", "Row without a key", Stop, programme, "Fill in the key column."},
 	{"key-twice", "Key used twice", Stop, programme, "One card a key: correct or remove one of the rows."},
 	{"key-spaced", "Key with a space round it", Look, programme, "Take the space out of the roster."},
+	{"letters-lost", "Letters lost", Look, programme, "Save the roster as CSV in UTF-8, or as XLSX, from the program that still has the letters, and prove again."},
 	{"zeros-lost", "Leading zeros lost", Look, programme, "Format the column as text in the spreadsheet and export again."},
 }
 

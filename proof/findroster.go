@@ -8,11 +8,12 @@ import (
 	"unspool/roster"
 )
 
-// RosterFindings lists what is wrong with the keys of a roster, and numbers
-// that have lost their leading zeros in the key column and in what is coded.
+// RosterFindings lists what is wrong with the keys of a roster, numbers that have
+// lost their leading zeros in the key column and in what is coded, and texts that
+// have lost letters.
 func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
 	at := func(id string, row int, measure, limit, shared, detail string, args ...any) {
-		f := Finding{ID: id, Level: About(id).Level, Row: row, Card: r.Rows[row].Field(p.Roster.Key), Measure: measure, Limit: limit, Value: 1}
+		f := Finding{ID: id, Level: About(id).Level, Row: row, Roster: true, Card: r.Rows[row].Field(p.Roster.Key), Measure: measure, Limit: limit, Value: 1}
 		where := fmt.Sprintf("%s:%d: ", p.Roster.File, r.Rows[row].Line)
 		f.Detail, f.Shared = where+fmt.Sprintf(detail, args...), where+shared
 		out = append(out, f)
@@ -28,7 +29,17 @@ func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
 		}
 	}
 	for _, column := range r.Columns {
-		if column != p.Roster.Key && !slices.Contains(coded(p), column) {
+		if !slices.Contains(fields(p, texts), column) {
+			continue
+		}
+		for _, row := range r.LostLetters(column) {
+			v := r.Rows[row].Field(column)
+			at("letters-lost", row, fmt.Sprintf("%q", v), "letters", fmt.Sprintf("column %q holds question marks where letters belong", column),
+				"column %q holds %q: question marks where letters belong", column, v)
+		}
+	}
+	for _, column := range r.Columns {
+		if column != p.Roster.Key && !slices.Contains(fields(p, codes), column) {
 			continue
 		}
 		for _, s := range r.LostZeros(column) {
@@ -40,9 +51,24 @@ func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
 	return out
 }
 
-// coded are the fields that go into codes, derived fields followed to their
-// columns.
-func coded(p *design.Programme) (columns []string) {
+// texts and codes are what fields go into.
+func texts(e *design.Element) (t design.Template, ok bool) {
+	if e.Text == nil {
+		return t, false
+	}
+	return e.Text.Text, true
+}
+
+func codes(e *design.Element) (t design.Template, ok bool) {
+	if e.Code == nil {
+		return t, false
+	}
+	return e.Code.Text, true
+}
+
+// fields are the columns that go into such elements, derived fields followed to
+// their columns.
+func fields(p *design.Programme, into func(*design.Element) (design.Template, bool)) (columns []string) {
 	var follow func(t design.Template)
 	follow = func(t design.Template) {
 		for _, part := range t.Parts {
@@ -58,8 +84,8 @@ func coded(p *design.Programme) (columns []string) {
 			continue
 		}
 		for i := range f.Elements {
-			if c := f.Elements[i].Code; c != nil {
-				follow(c.Text)
+			if t, ok := into(&f.Elements[i]); ok {
+				follow(t)
 			}
 		}
 	}

@@ -29,6 +29,7 @@ func (pf *Proof) Fixed() (out []Finding) {
 			if a.Kind == "itf" && (a.Min == 0 || a.Min != a.Max) {
 				f := run("itf-open-length", 0, nil, "any length", "one length", "a slanted or short scan can read part of the symbol as a shorter number")
 				f.Reader = r.Name
+				f.Remedy = "Fix the length at the reader, then state it under its accepts, as in {code: itf, length: 8}."
 				out = append(out, f)
 			}
 		}

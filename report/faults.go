@@ -86,7 +86,7 @@ func placeOf(s *proof.Summary, g proof.Group) (p foundPlace) {
 			p.Rows = rows(g.Rows, g.Cards)
 		}
 	}
-	if g.Element != "" || g.Reader == "" && g.Cards > 0 {
+	if g.Element != "" || g.Reader == "" && g.Cards > 0 && !g.Roster {
 		where = append(where, g.Side.String())
 	}
 	for _, w := range [...]string{g.Element, g.Reader} {

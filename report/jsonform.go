@@ -205,7 +205,7 @@ func scanOf(s grade.Scan) *scanForm {
 func formOf(f proof.Finding) findingForm {
 	out := findingForm{ID: f.ID, Level: f.Level.String(), Title: title(f), Element: f.Element, Reader: f.Reader, Measure: f.Measure,
 		Limit: f.Limit, Source: proof.About(f.ID).Source, Detail: f.Detail, Remedy: f.Advise()}
-	if f.Row >= 0 || f.Element != "" {
+	if f.Element != "" || f.Row >= 0 && !f.Roster {
 		out.Side = f.Side.String()
 	}
 	if f.Where != (plane.Box{}) {
