@@ -135,7 +135,7 @@ func (x *exam) refuse() Cause {
 	}
 	if pitch.Cmp(x.c.Size.X, x.r.MinX) < 0 {
 		return Cause{"x-below-reader",
-			fmt.Sprintf("its narrow bars are %d dots, %s; the reader resolves %s", x.c.Size.X, pitch.Span(x.c.Size.X), x.r.MinX),
+			fmt.Sprintf("its narrow bars are %d dots, %s; the reader resolves %s%s", x.c.Size.X, pitch.Span(x.c.Size.X), x.r.MinX, x.roomFor(pitch)),
 			pitch.Span(x.c.Size.X).String(), x.r.MinX.String(), (x.r.MinX - pitch.Span(x.c.Size.X)).MM()}
 	}
 	if high := x.height(); high < x.r.MinHeight {
@@ -148,6 +148,18 @@ func (x *exam) refuse() Cause {
 		}
 	}
 	return x.refuseResin()
+}
+
+// roomFor says how much room the code needs at the fewest dots that the reader
+// resolves, with its least ratio; nothing where no ratio is legal.
+func (x *exam) roomFor(pitch unit.Pitch) string {
+	dots := pitch.Ceil(x.r.MinX)
+	sizes := code.Sizes(x.c.Kind, pitch, dots)
+	if len(sizes) == 0 {
+		return ""
+	}
+	need := x.c.Logical.Width(sizes[0]) + 2*code.Quiet(x.c.Kind, dots)
+	return fmt.Sprintf(", which takes %d dots and %.1f mm of room with the quiet zones", dots, pitch.MM(float64(need)))
 }
 
 // accepts says why a reader's settings refuse a code; the zero Cause where one
