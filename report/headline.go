@@ -87,14 +87,16 @@ func worst(s *proof.Summary) proof.Verdict {
 // stopping is the headline of a run that must not be printed: the code that
 // most cards fail with, or the gravest finding where all codes read.
 func stopping(s *proof.Summary) Headline {
-	h := Headline{Verdict: proof.Fails, Word: "Do not print", Do: cures(s)}
+	h := Headline{Verdict: proof.Fails, Word: "Do not print"}
 	if c, ok := failing(s); ok {
+		h.Do = cures(s, c.Worst.Cause.ID)
 		r := s.Readers[c.Reader]
 		n := c.Verdicts[proof.Fails]
 		h.Why = fmt.Sprintf("%s %s a code that %s cannot read.", share(n, s.Cards), verb(n, "has", "have"), article(light(r.Peak)+" "+kind(r.Kind)))
 		h.Reason = sentence(fmt.Sprintf("The code “%s” does not read at %s: %s", s.Codes[c.Code].Name, r.Name, c.Worst.Reason))
 		return h
 	}
+	h.Do = cures(s, "")
 	for _, g := range s.Groups {
 		if g.Level != proof.Stop {
 			continue
@@ -124,14 +126,23 @@ func failing(s *proof.Summary) (worst proof.Cell, ok bool) {
 // names one, their own remedies would only say the same again.
 var ruleCures = []string{"no-carbon", "part-carbon", "photo-in-resin"}
 
-// cures is what to do about what stops the run, the first thing first.
-func cures(s *proof.Summary) (do []string) {
-	do = betterRules(s)
-	better := len(do) > 0
+// cures is what to do about what stops the run: what cures the gravest fault,
+// a better black rule, then what cures the others.
+func cures(s *proof.Summary, gravest string) []string {
+	rules := betterRules(s)
+	var first, others []string
 	for _, g := range s.Groups {
-		if g.Level == proof.Stop && !(better && slices.Contains(ruleCures, g.ID)) {
-			do = add(do, g.Advise())
+		switch {
+		case g.Level != proof.Stop, len(rules) > 0 && slices.Contains(ruleCures, g.ID):
+		case g.ID == gravest:
+			first = append(first, g.Advise())
+		default:
+			others = append(others, g.Advise())
 		}
+	}
+	var do []string
+	for _, d := range slices.Concat(first, rules, others) {
+		do = add(do, d)
 	}
 	return do
 }
@@ -147,7 +158,7 @@ func betterRules(s *proof.Summary) (do []string) {
 			case a.Side != side:
 			case a.Current:
 				now = a
-			case a.Good && better == nil:
+			case a.Good && (better == nil || rank(a) < rank(better)):
 				better = a
 			}
 		}
@@ -159,6 +170,13 @@ func betterRules(s *proof.Summary) (do []string) {
 	}
 	return do
 }
+
+// bestRules are the black rules, the best first: those that keep text sharp and
+// need nothing drawn, and last the one that mixes all text from dyes (common
+// practice, no source).
+var bestRules = []site.Rule{site.Objects, site.Zones, site.Exact, site.Dark, site.All, site.NoRule}
+
+func rank(a *proof.Advice) int { return slices.Index(bestRules, a.Black.Rule) }
 
 // add appends what is not said yet, up to three things.
 func add(do []string, s string) []string {

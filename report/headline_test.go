@@ -1,10 +1,12 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"unspool/proof"
+	"unspool/site"
 )
 
 func TestHead(t *testing.T) {
@@ -64,13 +66,41 @@ func TestHeadKeepsOtherCures(t *testing.T) {
 	}
 }
 
+// What cures the fault in the headline comes before what cures others.
+func TestHeadCuresItsOwnFaultFirst(t *testing.T) {
+	s := littleResin()
+	s.Advice = nil
+	cause := s.Cells[0].Worst.Cause.ID
+	s.Groups = append([]proof.Group{{Finding: proof.Finding{ID: "resin-unknown", Level: proof.Stop}, Cards: 2}}, s.Groups...)
+	do := Head(s).Do
+	if len(do) != 2 || do[0] != proof.About(cause).Remedy || do[1] != proof.About("resin-unknown").Remedy {
+		t.Errorf("what to do: %q", do)
+	}
+}
+
+// Of several black rules that work, the one that keeps text sharp is advised.
+func TestHeadAdvisesTheSharpestRule(t *testing.T) {
+	s := muchResin()
+	s.Advice = nil
+	for _, r := range site.Rules {
+		s.Advice = append(s.Advice, proof.Advice{Side: site.Front, Black: site.Black{Rule: r}, Current: r == site.Exact, Good: r == site.NoRule || r == site.Objects || r == site.Zones})
+	}
+	if do := Head(s).Do; !strings.HasPrefix(do[0], "Change the black rule of the front from “exact” to “objects”.") {
+		t.Errorf("what to do: %q", do)
+	}
+	s.Advice = slices.DeleteFunc(s.Advice, func(a proof.Advice) bool { return a.Black.Rule == site.Objects || a.Black.Rule == site.Zones })
+	if do := Head(s).Do; !strings.HasPrefix(do[0], "Change the black rule of the front from “exact” to “none”.") {
+		t.Errorf("what to do: %q", do)
+	}
+}
+
 func TestWords(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{number(999), "999"}, {number(12480), "12\u202f480"}, {number(1234567), "1\u202f234\u202f567"},
 		{count(1, "card"), "1 card"}, {count(0, "card"), "0 cards"},
 		{share(1, 1), "the card"}, {share(2, 2), "both cards"}, {share(60, 60), "all 60 cards"}, {share(7, 60), "7 of 60 cards"},
 		{list([]string{"a"}), "a"}, {list([]string{"a", "b", "c"}), "a, b and c"}, {list(nil), ""},
-		{sentence("its bars are low"), "Its bars are low."}, {sentence("Done."), "Done."}, {sentence(""), ""}, {sentence("élan"), "Élan."},
+		{sentence("its bars are low"), "Its bars are low."}, {sentence("Done."), "Done."}, {sentence(""), ""}, {sentence("élan"), "Élan."}, {sentence("crew.csv:4: a key"), "crew.csv:4: a key."},
 		{lower("Photo printed"), "photo printed"}, {lower("ID twice"), "ID twice"}, {lower("X below"), "X below"},
 		{rows([]int{0}, 1), "row 1"}, {rows([]int{0, 2}, 2), "rows 1 and 3"}, {rows([]int{0, 2}, 9), "rows 1, 3 and 7 more"}, {rows(nil, 0), ""},
 		{light(940), "infrared"}, {light(780), "red"}, {light(632.8), "red"}, {light(525), "green"}, {light(470), "blue"}, {light(405), "violet"},
