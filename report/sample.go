@@ -56,13 +56,13 @@ func colours(s *proof.Summary, side site.Side) string {
 	var parts []string
 	for _, c := range s.Colour {
 		if c.Side == side {
-			parts = append(parts, fmt.Sprintf("%s %.1f in the mean, %.1f at most", c.Element, c.Mean, c.Worst))
+			parts = append(parts, fmt.Sprintf("“%s” %.1f in the mean, %.1f at most", c.Element, c.Mean, c.Worst))
 		}
 	}
 	if parts == nil {
 		return ""
 	}
-	return "How far the dyes stay from the page’s colours, in ΔE00 over all cards: " + strings.Join(parts, "; ") + "."
+	return "How far the printed colours lie from the page’s, over all cards, as the colour difference ΔE00 (0 is none): " + strings.Join(parts, "; ") + "."
 }
 
 // whose says what a sample shows, since a picture of a card is a credential.
