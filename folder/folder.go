@@ -51,7 +51,7 @@ func Open(path string) (*Folder, error) {
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, fmt.Errorf("%s: cannot be opened (%w); see to its permissions", path, errors.Unwrap(err))
+		return nil, fmt.Errorf("%s %w", dir, unread(err))
 	}
 	f := &Folder{root: root, fonts: map[string][]byte{}}
 	if err := f.load(name); err != nil {
@@ -84,7 +84,11 @@ func (f *Folder) loadRoster(name string) error {
 	r := f.Programme.Roster
 	src, err := f.read(r.File, maxRoster)
 	if err != nil {
-		return &design.Faults{File: name, List: []design.Fault{{Pos: r.FilePos, Path: "roster.file", Text: r.File + " " + err.Error()}}}
+		fault := &design.Faults{File: name, List: []design.Fault{{Pos: r.FilePos, Path: "roster.file", Text: r.File + " " + err.Error()}}}
+		if errors.Is(err, ErrMachine) {
+			return Machine(fault)
+		}
+		return fault
 	}
 	f.Roster, err = roster.Read(r.File, src, roster.Options{Sheet: r.Sheet, Separator: r.Separator, Encoding: r.Encoding})
 	if err != nil {
@@ -138,17 +142,14 @@ func (f *Folder) read(name string, limit int64) ([]byte, error) {
 
 // unread words why a file of the folder could not be read.
 func unread(err error) error {
-	why := err
-	if path := (*fs.PathError)(nil); errors.As(err, &path) {
-		why = path.Err
-	}
+	why := reason(err)
 	switch {
 	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
 		return missing{}
 	case strings.Contains(why.Error(), "escapes"):
 		return errors.New("leads out of the programme folder; copy the file into it")
 	}
-	return fmt.Errorf("cannot be read (%w); see to its permissions and its disk", why)
+	return Machine(fmt.Errorf("cannot be read (%w); see to its permissions and its disk", why))
 }
 
 // missing says that a file is not in the folder. It is an fs.ErrNotExist.

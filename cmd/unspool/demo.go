@@ -2,9 +2,11 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -43,9 +45,21 @@ func (c *demoCmd) Run(ctx context.Context, con *console) error {
 	if c.Cards < 1 || c.Cards > maxDemo {
 		return fmt.Errorf("--cards %d: name a number from 1 to %d", c.Cards, maxDemo)
 	}
-	if err := c.files(ctx, con); err != nil {
+	if err := folder.Make(c.Dir); err != nil {
 		return err
 	}
+	err := c.files(ctx, con)
+	if err == nil {
+		err = c.proofs(ctx, con)
+	}
+	if errors.Is(err, context.Canceled) {
+		return errHalfway
+	}
+	return err
+}
+
+// proofs proves the three set-ups and shows them side by side.
+func (c *demoCmd) proofs(ctx context.Context, con *console) error {
 	var shown []report.NamedInput
 	asExpected := true
 	for _, s := range demo.Setups {
@@ -79,29 +93,17 @@ func (c *demoCmd) files(ctx context.Context, con *console) error {
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for f := range demo.Files(c.Cards) {
 		at := filepath.Join(c.Dir, filepath.FromSlash(f.Name))
-		old, err := os.ReadFile(at)
-		switch {
-		case err == nil && filepath.Ext(f.Name) != ".jpg":
-			data, err := f.Make()
-			if err != nil {
-				return err
-			}
-			if bytes.Equal(data, old) {
-				kept = append(kept, f.Name)
-			} else {
-				changed = append(changed, f.Name)
-			}
-			continue
-		case err == nil:
+		switch had, err := stand(at, f); {
+		case err != nil:
+			return err
+		case had == same:
 			kept = append(kept, f.Name)
 			continue
-		case !errors.Is(err, os.ErrNotExist):
-			return err
+		case had == other:
+			changed = append(changed, f.Name)
+			continue
 		}
 		written = append(written, f.Name)
-		if err := os.MkdirAll(filepath.Dir(at), 0o777); err != nil {
-			return err
-		}
 		group.Go(func() error {
 			if ctx.Err() != nil {
 				return ctx.Err()
@@ -110,13 +112,45 @@ func (c *demoCmd) files(ctx context.Context, con *console) error {
 			if err != nil {
 				return err
 			}
-			return folder.WriteFile(at, data)
+			return cmp.Or(folder.Make(filepath.Dir(at)), folder.WriteFile(at, data))
 		})
 	}
 	if err := group.Wait(); err != nil {
 		return err
 	}
-	out := con.Stdout
+	c.sayFiles(con.Stdout, written, kept, changed)
+	return nil
+}
+
+// standing is what is found in the place of a file.
+type standing uint8
+
+const (
+	absent standing = iota
+	same
+	other
+)
+
+// stand compares what is in place with what the demo would write. Portraits take
+// long to draw and are not compared.
+func stand(at string, f demo.File) (standing, error) {
+	old, err := os.ReadFile(at)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return absent, nil
+	case err != nil:
+		return absent, fmt.Errorf("%w; name another folder for the demo", err)
+	case filepath.Ext(at) == ".jpg":
+		return same, nil
+	}
+	data, err := f.Make()
+	if err != nil || !bytes.Equal(data, old) {
+		return other, err
+	}
+	return same, nil
+}
+
+func (c *demoCmd) sayFiles(out io.Writer, written, kept, changed []string) {
 	fmt.Fprintf(out, "Sundhaven demo in %s: ", c.Dir)
 	switch {
 	case len(kept)+len(changed) == 0:
@@ -129,7 +163,6 @@ func (c *demoCmd) files(ctx context.Context, con *console) error {
 	for _, name := range changed {
 		fmt.Fprintf(out, "  %s is not as the demo writes it and is kept as it is\n", name)
 	}
-	return nil
 }
 
 // prove proves one set-up and says whether it came out as it should.

@@ -3,11 +3,14 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"os/signal"
 	"syscall"
 
 	"github.com/alecthomas/kong"
+
+	"unspool/folder"
 )
 
 // commands are what unspool can be told to do.
@@ -19,12 +22,22 @@ type commands struct {
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
+	context.AfterFunc(ctx, stop) // told twice, end at once
 	os.Exit(run(ctx, os.Args[1:], &console{os.Stdin, os.Stdout, os.Stderr}))
 }
 
 // run does what the arguments say and gives the exit status.
 func run(ctx context.Context, args []string, c *console) int {
+	out := &checked{Writer: c.Stdout}
+	c = &console{c.Stdin, out, c.Stderr}
+	status := do(ctx, args, c)
+	if out.err != nil && status < exitWrong {
+		return c.report(folder.Machine(fmt.Errorf("cannot write to standard output: %w; see to where it goes", out.err)))
+	}
+	return status
+}
+
+func do(ctx context.Context, args []string, c *console) int {
 	var cli commands
 	helped := false
 	parser, err := kong.New(&cli,

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"runtime"
 	"slices"
@@ -68,7 +69,7 @@ func worth(sum *proof.Summary) (rows []int) {
 
 // pictures writes PNG files of the cards that were asked for and, where they are
 // cards of the roster, the web of the run.
-func (r *running) pictures(samples []report.Sample) error {
+func (r *running) pictures(ctx context.Context, samples []report.Sample) error {
 	var rows []int
 	switch r.cmd.Pictures {
 	case "none":
@@ -88,7 +89,7 @@ func (r *running) pictures(samples []report.Sample) error {
 			rows[i] = i
 		}
 	}
-	web, err := r.drawRows(rows)
+	web, err := r.drawRows(ctx, rows)
 	if err != nil {
 		return err
 	}
@@ -100,7 +101,7 @@ func (r *running) pictures(samples []report.Sample) error {
 }
 
 // drawRows draws cards on all cores and gives the frames of their web.
-func (r *running) drawRows(rows []int) ([]report.RunFrame, error) {
+func (r *running) drawRows(ctx context.Context, rows []int) ([]report.RunFrame, error) {
 	digits := len(strconv.Itoa(len(r.rows)))
 	frames := make([][]report.RunFrame, len(rows))
 	next := make(chan int)
@@ -108,6 +109,9 @@ func (r *running) drawRows(rows []int) ([]report.RunFrame, error) {
 	group.Go(func() error {
 		defer close(next)
 		for i := range rows {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
 			next <- i
 		}
 		return nil

@@ -97,7 +97,7 @@ func (c *proofCmd) prove(ctx context.Context, con *console, f *folder.Folder, ou
 	if err := run.cards(ctx, con); err != nil {
 		return in, err
 	}
-	if in, err = run.write(run.tally.Summary()); err != nil {
+	if in, err = run.write(ctx, run.tally.Summary()); err != nil {
 		return in, err
 	}
 	return in, o.Commit()
@@ -165,7 +165,7 @@ func spread(cards, n int) []int {
 }
 
 // write draws the pictures and writes the pages.
-func (r *running) write(sum *proof.Summary) (in report.Input, err error) {
+func (r *running) write(ctx context.Context, sum *proof.Summary) (in report.Input, err error) {
 	in = report.Input{Summary: sum, Invented: !r.cmd.Real, Command: "unspool proof"}
 	if in.Samples, err = r.samples(sum); err != nil {
 		return in, err
@@ -178,7 +178,7 @@ func (r *running) write(sum *proof.Summary) (in report.Input, err error) {
 	if err != nil {
 		return in, err
 	}
-	return in, errors.Join(r.out.Write("report.html", page), r.out.Write("ribbon.html", web), r.pictures(in.Samples))
+	return in, errors.Join(r.out.Write("report.html", page), r.out.Write("ribbon.html", web), r.pictures(ctx, in.Samples))
 }
 
 // say writes the verdict, why, what to do and where the details are.

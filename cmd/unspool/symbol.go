@@ -229,7 +229,7 @@ func line(r io.Reader) (string, error) {
 	const most = 1 << 16 // far beyond any symbol
 	b, err := io.ReadAll(io.LimitReader(r, most+1))
 	if err != nil {
-		return "", fmt.Errorf("standard input: %w (%w)", err, folder.ErrMachine)
+		return "", folder.Machine(fmt.Errorf("cannot read standard input: %w; see to where it comes from", err))
 	}
 	if len(b) > most {
 		return "", errors.New("standard input holds more text than any symbol carries")
