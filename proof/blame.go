@@ -18,6 +18,9 @@ func (x *exam) blame(read seen, worst *grade.Scan) Cause {
 	if cause := x.blameCarbon(); cause.ID != "" {
 		return cause
 	}
+	if cause := x.blameCut(); read.cut && cause.ID != "" {
+		return cause
+	}
 	if cause := x.blameDead(); cause.ID != "" {
 		return cause
 	}

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"fmt"
+	"slices"
 
 	"unspool/face"
 	"unspool/grade"
@@ -18,6 +19,7 @@ type seen struct {
 	text  string
 	why   string // of the first line that failed
 	at    float64
+	cut   bool // by a keep-out
 	fails bool
 }
 
@@ -35,7 +37,8 @@ func (x *exam) readLines(lit *light.Lit) seen {
 	if x.r.Kind != site.Slot {
 		need = (len(s.lines) + 1) / 2
 	}
-	x.each(lit, x.r.Spot, s.lines, func(at float64, n int, profile plane.Profile) {
+	open, hole := x.clearOf(s.lines)
+	x.each(lit, x.r.Spot, open, func(at float64, n int, profile plane.Profile) {
 		reading, ok, why := grade.Read(profile, x.c.Kind, x.c.Options)
 		switch {
 		case ok && reading.Text == x.c.Logical.Text:
@@ -50,8 +53,31 @@ func (x *exam) readLines(lit *light.Lit) seen {
 			}
 		}
 	})
+	if s.cut = len(open) < len(s.lines); s.cut && s.why == "" {
+		s.why = fmt.Sprintf("the %s lies across its bars", hole)
+	}
 	s.fails = s.good < need || s.good == 0
 	return s
+}
+
+// clearOf is those of the lines across a code that cross no keep-out where
+// nothing is printed that a reader sees, a punched hole or the contacts of a
+// chip, and what the others cross.
+func (x *exam) clearOf(lines []float64) (open []float64, hole site.KeepOutKind) {
+	open = lines
+	for _, k := range x.keepOuts {
+		r := x.setup.Grid().Box(k.Box).And(x.c.Bars)
+		if k.Kind != site.Punch && k.Kind != site.Chip || r.Empty() {
+			continue
+		}
+		from, to := float64(r.Y0), float64(r.Y1)
+		if !x.c.AlongX {
+			from, to = float64(r.X0), float64(r.X1)
+		}
+		hole = k.Kind
+		open = slices.DeleteFunc(slices.Clone(open), func(at float64) bool { return at >= from && at <= to })
+	}
+	return open, hole
 }
 
 // slotLines is how many places of a slot's tolerance are looked at, its ends
@@ -132,8 +158,10 @@ func (x *exam) gradeLines(lit *light.Lit) (grade.Grade, grade.Scan) {
 	a := grade.ApertureFor(along(x.c, x.setup.Grid()), x.c.Size.X)
 	var scans [tenLines]grade.Scan
 	var worst grade.Scan
+	lines := band(x.c)
+	open, hole := x.clearOf(lines)
 	k := 0
-	x.each(lit, a.Diameter, band(x.c), func(_ float64, n int, profile plane.Profile) {
+	x.each(lit, a.Diameter, open, func(_ float64, n int, profile plane.Profile) {
 		s := grade.Measure(profile, x.c.Kind, x.c.Options, x.edition)
 		if s.Decoded && s.Reading.Text != x.c.Logical.Text {
 			s.Grade, s.Why = 0, "it decodes to other data"
@@ -146,6 +174,10 @@ func (x *exam) gradeLines(lit *light.Lit) (grade.Grade, grade.Scan) {
 			k++
 		}
 	})
+	if len(open) < len(lines) { // the other scans decode nothing
+		k = len(lines)
+		worst.Grade, worst.Why = 0, fmt.Sprintf("the %s lies across its bars", hole)
+	}
 	return grade.Symbol(scans[:k], a, x.r.Peak), worst
 }
 

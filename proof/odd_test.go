@@ -125,3 +125,26 @@ func TestGroupsCountCards(t *testing.T) {
 		t.Errorf("%d cards, %d rows named", g.Cards, len(g.Rows))
 	}
 }
+
+// The web moves on by whole sets: a YMCKOK ribbon that prints fronts alone
+// passes its second K unused (common practice, no source).
+func TestFramesOfACard(t *testing.T) {
+	back := base[strings.Index(base, "  back:"):strings.Index(base, "readers:")]
+	for _, c := range []struct {
+		changes []string
+		want    int
+	}{
+		{nil, 6},
+		{[]string{back, ""}, 6},
+		{[]string{"YMCKOK", "YMCKO"}, 10},
+		{[]string{"YMCKOK", "YMCKO", back, ""}, 5},
+	} {
+		pf, err := New(edit(t, c.changes...), assets(), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := pf.Frames(); got != c.want {
+			t.Errorf("%.20q: %d frames, want %d", c.changes, got, c.want)
+		}
+	}
+}

@@ -17,6 +17,7 @@ import (
 	"unspool/light"
 	"unspool/panel"
 	"unspool/plane"
+	"unspool/ribbon"
 	"unspool/site"
 	"unspool/unit"
 )
@@ -259,14 +260,11 @@ func (pf *Proof) element(r CodeRef) *design.Element {
 	return &pf.Programme.Faces[r.Side].Elements[r.Element]
 }
 
-// Frames is how many panels of the web one card takes.
-func (pf *Proof) Frames() (n int) {
-	for _, d := range pf.sides {
-		if d != nil {
-			n += len(d.setup.Set())
-		}
-	}
-	return n
+// Frames is how many panels of the web one card takes, those included that pass
+// unused.
+func (pf *Proof) Frames() int {
+	p := pf.Programme
+	return ribbon.Need(p.Ribbon, 1, p.Faces[site.Front] != nil, p.Faces[site.Back] != nil).Frames
 }
 
 // Grid is the raster of a side; ok is false where the side is not printed.

@@ -95,3 +95,26 @@ func TestOtherResinEntersAQuietZone(t *testing.T) {
 	}
 	t.Error("nothing is said of it")
 }
+
+// Nothing is read across a hole or the contacts of a chip, however well the
+// panels are printed there; beside them a hand still reads.
+func TestHolesAndChipsStopTheirLines(t *testing.T) {
+	for _, c := range []struct {
+		keepOut     string
+		clock, hand Verdict
+	}{
+		{"{punch: front, box: [50, 41, 14, 3]}", Fails, Little}, // on the clock's line, across a third of the bars' height
+		{"{punch: front, box: [50, 37, 14, 9]}", Fails, Fails},
+		{"{punch: front, box: [50, 36, 14, 2]}", Reads, Little},
+	} {
+		got := verdicts(t, edit(t, "size: ID-1", "size: ID-1\n  keepouts: ["+c.keepOut+"]"))
+		if got["clock"].Verdict != c.clock || got["hand"].Verdict != c.hand {
+			t.Errorf("%s: clock %v, hand %v (%s); want %v and %v", c.keepOut, got["clock"].Verdict, got["hand"].Verdict, got["hand"].Cause.Reason, c.clock, c.hand)
+		}
+		for reader, r := range got {
+			if r.Verdict == Fails && r.Cause.ID != "code-cut" {
+				t.Errorf("%s: the %s blames %q: %s", c.keepOut, reader, r.Cause.ID, r.Cause.Reason)
+			}
+		}
+	}
+}
