@@ -16,8 +16,8 @@ type console struct {
 	Stdout, Stderr io.Writer
 }
 
-// checked is a writer that keeps its first error, for what is printed line by
-// line.
+// checked is standard output that keeps its first error, for what is printed line
+// by line.
 type checked struct {
 	io.Writer
 	err error
@@ -27,8 +27,10 @@ func (c *checked) Write(p []byte) (int, error) {
 	if c.err != nil {
 		return 0, c.err
 	}
-	var n int
-	n, c.err = c.Writer.Write(p)
+	n, err := c.Writer.Write(p)
+	if err != nil {
+		c.err = folder.Machine(fmt.Errorf("cannot print: %w; see to where the output goes", err))
+	}
 	return n, c.err
 }
 

@@ -3,14 +3,11 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"os/signal"
 	"syscall"
 
 	"github.com/alecthomas/kong"
-
-	"unspool/folder"
 )
 
 // commands are what unspool can be told to do.
@@ -32,7 +29,7 @@ func run(ctx context.Context, args []string, c *console) int {
 	c = &console{c.Stdin, out, c.Stderr}
 	status := do(ctx, args, c)
 	if out.err != nil && status < exitWrong {
-		return c.report(folder.Machine(fmt.Errorf("cannot write to standard output: %w; see to where it goes", out.err)))
+		return c.report(out.err)
 	}
 	return status
 }

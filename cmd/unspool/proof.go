@@ -146,12 +146,12 @@ func (r *running) cards(ctx context.Context, con *console) error {
 		if slices.ContainsFunc(c.Findings, func(f proof.Finding) bool { return f.Level > proof.Note }) {
 			r.found = append(r.found, c.Row)
 		}
-		return errors.Join(csv.Add(c), json.Add(c))
+		return cmp.Or(csv.Add(c), json.Add(c))
 	})
 	if err != nil {
 		return err
 	}
-	return errors.Join(csv.Close(), json.Close(r.tally.Summary()), table.Close(), tree.Close())
+	return cmp.Or(csv.Close(), json.Close(r.tally.Summary()), table.Close(), tree.Close())
 }
 
 // spread is n places spread evenly over a run of cards.
@@ -178,7 +178,10 @@ func (r *running) write(ctx context.Context, sum *proof.Summary) (in report.Inpu
 	if err != nil {
 		return in, err
 	}
-	return in, errors.Join(r.out.Write("report.html", page), r.out.Write("ribbon.html", web), r.pictures(ctx, in.Samples))
+	if err := cmp.Or(r.out.Write("report.html", page), r.out.Write("ribbon.html", web)); err != nil {
+		return in, err
+	}
+	return in, r.pictures(ctx, in.Samples)
 }
 
 // say writes the verdict, why, what to do and where the details are.
