@@ -207,7 +207,7 @@ var cases = []struct {
 
 func TestEveryFindingIsFound(t *testing.T) {
 	made := map[string]bool{}
-	for _, f := range append(rosterFindings(t), noteFindings(t)...) {
+	for _, f := range slices.Concat(rosterFindings(t), noteFindings(t), secondCheck(t, "26")) {
 		made[f.ID] = true
 	}
 	for _, c := range cases {
@@ -272,6 +272,27 @@ func rosterFindings(t *testing.T) []Finding {
 		t.Fatal(err)
 	}
 	return RosterFindings(r, edit(t))
+}
+
+// secondCheck is what is found of a code with a Luhn digit to be added, the last
+// card's number as given. 79927398713 is the usual example of the Luhn algorithm;
+// 18, 34, 42 and 26 come to 10 by hand.
+func secondCheck(t *testing.T, last string) []Finding {
+	t.Helper()
+	r, err := roster.ReadCSV("crew.csv", []byte("number,name\n79927398713,Ida\n18,Per\n34,Ann\n42,Kim\n"+last+",Jo\n"), roster.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return slices.DeleteFunc(RosterFindings(r, edit(t, "code: code39, text", "code: codabar, check: luhn, text")), func(f Finding) bool { return f.ID != "check-twice" })
+}
+
+func TestSecondCheckIsFoundWhereEveryNumberHasOne(t *testing.T) {
+	if n := len(secondCheck(t, "26")); n != 5 {
+		t.Errorf("found on %d cards of 5 whose numbers all end in a Luhn digit", n)
+	}
+	if n := len(secondCheck(t, "27")); n != 0 {
+		t.Errorf("found on %d cards though one number ends in no Luhn digit", n)
+	}
 }
 
 func TestRosterFindingsSayWhere(t *testing.T) {

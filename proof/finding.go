@@ -118,6 +118,8 @@ var Catalogue = []Entry{
 		"spaces reflect at least half (a published label specification)", "Leave the card white under the code and its quiet zones: backing: true."},
 	{"number-differs", "Printed number unlike the coded one", Stop,
 		programme, "Let text and code take the same field."},
+	{"check-twice", "Second check character", Look,
+		"chance of a valid digit, one in ten (calculated)", "If the number already ends in its check character, write given: true on the code."},
 	{"itf-open-length", "Interleaved 2 of 5 without a fixed length", Look,
 		"its start and stop also occur inside longer symbols (" + fromMemory + ")", "Fix the length at the reader."},
 	{"dead-line", "Dead head element on the slot reader's line", Stop,

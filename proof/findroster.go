@@ -4,13 +4,15 @@ import (
 	"fmt"
 	"slices"
 
+	"unspool/code"
 	"unspool/design"
 	"unspool/roster"
+	"unspool/site"
 )
 
 // RosterFindings lists what is wrong with the keys of a roster, numbers that have
 // lost their leading zeros in the key column and in what is coded, and texts that
-// have lost letters.
+// have lost letters, and codes given a second check character.
 func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
 	at := func(id string, row int, measure, limit, shared, detail string, args ...any) {
 		f := Finding{ID: id, Level: About(id).Level, Row: row, Roster: true, Card: r.Rows[row].Field(p.Roster.Key), Measure: measure, Limit: limit, Value: 1}
@@ -48,7 +50,54 @@ func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
 				"column %q holds %q where the others are longer; it was likely %q", column, s.Value, s.Likely)
 		}
 	}
+	return append(out, checkedTwice(r, p)...)
+}
+
+// leastAlike is how many cards must all have a number that ends in a valid check
+// character before that is no chance: one number in ten has a valid digit.
+const leastAlike = 4
+
+// checkedTwice finds codes to which a check character is added though the number
+// of every card ends in one already.
+func checkedTwice(r *roster.Roster, p *design.Programme) (out []Finding) {
+	if len(r.Rows) < leastAlike {
+		return nil
+	}
+	for s, f := range p.Faces {
+		if f == nil {
+			continue
+		}
+		for i := range f.Elements {
+			e := &f.Elements[i]
+			if e.Code == nil || !hasCheck(e.Code, r, p) {
+				continue
+			}
+			for row := range r.Rows {
+				found := run("check-twice", site.Side(s), e, string(e.Code.Options.Check)+" added to a number that ends in one", "one check character",
+					"a check character is added, but the number of every card ends in a valid one already")
+				found.Row, found.Card = row, r.Rows[row].Field(p.Roster.Key)
+				out = append(out, found)
+			}
+		}
+	}
 	return out
+}
+
+// hasCheck says whether the text of every card proves under the rule by which a
+// check character is to be added to it.
+func hasCheck(c *design.Code, r *roster.Roster, p *design.Programme) bool {
+	kind, ok := code.ByName(c.Kind)
+	o := c.Options
+	if !ok || o.Check == code.NoCheck || o.Given {
+		return false
+	}
+	o.Given = true
+	for _, row := range r.Rows {
+		if _, err := kind.Encode(c.Text.Expand(p.Person(row)), o); err != nil {
+			return false
+		}
+	}
+	return true
 }
 
 // texts and codes are what fields go into.
