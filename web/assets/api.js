@@ -12,6 +12,7 @@ async function ask(path, options) {
     throw new Fault("", "");
   }
   if (answer.ok) return answer;
+  if (answer.status === 401) location.reload(); // the sign-in page answers
   const said = await answer.json().catch(() => ({}));
   throw new Fault(said.error ?? answer.statusText, said.hint ?? "");
 }

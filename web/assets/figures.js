@@ -12,5 +12,5 @@ export function figures(t, r) {
       h("tbody", {}, row("decode", t.decoded ? w.figures.yes : w.figures.no), row("rmin", `${percent(t.rmin)} / ${percent(t.rmax)}`), row("sc", percent(t.sc)), row("ecmin", percent(t.ecmin)),
         row("mod", number(t.mod, 2)), row("defects", number(t.defects, 2)), row("decodability", number(t.decodability, 2)),
         row("quiet", `${number(t.quietLeft, 1)} X / ${number(t.quietRight, 1)} X`))),
-    h("p", { class: "aside" }, w.figures.made(t.edition, t.aperture, t.peak)));
+    h("p", { class: "aside" }, w.figures.made(t.edition, number(t.aperture, 3), t.peak)));
 }

@@ -23,7 +23,10 @@ export function findingsView(signal) {
   v.detail = h("section", { class: "fault", id: "fault" });
   const again = () => load(v);
   on("card", again, signal);
-  on("run", () => v.scope === "run" && load(v), signal);
+  on("run", () => {
+    if (!v.asked) v.scope = run.summary ? "run" : "card";
+    load(v);
+  }, signal);
   load(v);
   return h("div", { class: "view findings-view" }, h("section", { "aria-labelledby": "findings-says" }, v.title, v.filters),
     h("div", { class: "found-and-fault" }, v.list, v.detail));
@@ -39,12 +42,12 @@ async function load(v) {
 
 function drawFilters(v) {
   const choice = (id, label, name, options) => {
-    const select = h("select", { id, onchange: (e) => { v[name] = e.target.value; v.chosen = 0; name === "scope" ? load(v) : drawList(v); } }, options.map(([k, text]) => h("option", { value: k, selected: v[name] === k }, text)));
+    const select = h("select", { id, onchange: (e) => { v[name] = e.target.value; v.chosen = 0; v.asked = true; name === "scope" ? load(v) : drawList(v); } }, options.map(([k, text]) => h("option", { value: k, selected: v[name] === k }, text)));
     return h("label", {}, label, select);
   };
   const names = (key) => [["", w.findings.any], ...[...new Set(v.all.map((f) => f[key]).filter(Boolean))].map((n) => [n, n])];
   const focused = document.activeElement?.id;
-  swap(v.filters, choice("of", w.findings.of, "scope", [...(run.summary ? [["run", w.findings.run(run.summary.cells?.length ? run.done : 0)]] : []), ["card", w.findings.card(state.row + 1)]]),
+  swap(v.filters, choice("of", w.findings.of, "scope", [...(run.summary ? [["run", w.findings.run]] : []), ["card", w.findings.card(state.row + 1)]]),
     choice("by-level", w.findings.level, "level", [["", w.findings.any], ...LEVELS.map((l) => [l, w.levels[l]])]),
     choice("by-reader", w.findings.reader, "reader", names("reader")), choice("by-element", w.findings.element, "element", names("element")));
   if (focused) v.filters.querySelector("#" + focused)?.focus();
@@ -54,7 +57,7 @@ function drawList(v) {
   v.shown = v.all.filter((f) => (!v.reader || f.reader === v.reader) && (!v.element || f.element === v.element) && (!v.level || f.level === v.level));
   v.chosen = Math.min(v.chosen, Math.max(0, v.shown.length - 1));
   const stops = v.all.filter((f) => f.level === "stop").length, looks = v.all.filter((f) => f.level === "look").length;
-  swap(v.title, h("strong", {}, stops ? w.findings.stops(stops) : looks ? w.findings.looks(looks) : w.findings.none), " ", w.findings.choose);
+  swap(v.title, h("strong", {}, stops ? (v.scope === "run" ? w.findings.stops : w.findings.stopsCard)(stops) : looks ? w.findings.looks(looks) : w.findings.none), " ", w.findings.choose);
   let before = "";
   swap(v.list, v.shown.map((f, i) => {
     const head = f.level === before ? null : h("li", { class: "level-head" }, h("b", {}, w.levels[f.level]), " ", w.levelSays[f.level]);
@@ -86,8 +89,7 @@ function choose(v, i, walk) {
   const fact = (name, text) => (text ? h("div", { "data-fact": name }, h("dt", {}, w.findings[name]), h("dd", {}, said(text))) : null);
   swap(v.detail, h("h2", {}, title(f)), detail(f),
     h("div", { class: "cure" }, h("h3", {}, w.findings.remedy), h("p", { id: "remedy" }, remedy(f)), BY_RULE.has(f.id) ? h("p", {}, h("a", { class: "button", id: "do-remedy", href: address("rules", { side: f.side }) }, w.findings.toRules)) : null),
-    place(v, f),
-    h("dl", { class: "facts" }, fact("measure", f.measure), fact("limit", f.limit), fact("source", f.source)), rows(f));
+    h("dl", { class: "facts" }, fact("measure", f.measure), fact("limit", f.limit), fact("source", f.source)), rows(f), place(v, f));
   if (walk && matchMedia("(max-width: 60rem)").matches) v.detail.scrollIntoView({ block: "start" });
 }
 

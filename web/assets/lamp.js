@@ -22,7 +22,8 @@ export function lampSays(lamp) {
   return lamp === "eye" ? w.lamp.daylight : w.lamp.at(lamp, w.colours[colour(lamp)], lamp > SEEN);
 }
 
-export function lamp(signal) {
+/** lamp builds the control; beside its words stands what the light makes of things. */
+export function lamp(beside, signal) {
   const light = s("path", { fill: "url(#spectrum)" });
   const handle = s("path", { class: "handle" });
   const picture = s("svg", { class: "band", viewBox: `0 0 ${TO - FROM} ${HIGH}`, preserveAspectRatio: "none", "aria-hidden": "true" },
@@ -48,7 +49,7 @@ export function lamp(signal) {
   show();
   verdicts(marks);
   place(rail, marks, signal);
-  return h("section", { class: "lamp", "aria-label": w.lamp.title }, h("div", { class: "lamp-head" }, h("h2", {}, w.lamp.title), says), rail, marks);
+  return h("section", { class: "lamp", "aria-label": w.lamp.title }, h("div", { class: "lamp-head" }, h("h2", {}, w.lamp.title), says, beside), rail, marks);
 }
 
 function widthAt(nm) { return lights().find((l) => l.peak === nm)?.width ?? 20; }

@@ -15,7 +15,7 @@ import { lampTables, reflect, encode } from "./relight.js";
 export function lightView(signal) {
   const faces = state.bench.sides.map((s) => new Face(s, signal));
   const title = h("h1", { id: "light-says" });
-  const patches = h("dl", { class: "patches", id: "patches" });
+  const patches = h("ul", { class: "patches", id: "patches" });
   const load = () => Promise.all(faces.map((f) => f.load()));
   const say = () => { speak(title); show(patches); };
   on("lamp", say, signal);
@@ -24,9 +24,9 @@ export function lightView(signal) {
   const ready = load();
   hook(faces, ready);
   return h("div", { class: "view light-view" },
-    h("section", { class: "table", "aria-labelledby": "light-says" }, title,
+    h("section", { class: "table", "aria-labelledby": "light-says" }, title, lamp(patches, signal),
       h("div", { class: "faces", "data-faces": faces.length }, faces.map((f) => f.el))),
-    lamp(signal), patches, laying(faces, signal), ribbon(signal));
+    laying(faces, signal), ribbon(signal));
 }
 
 // What this light shows, in a sentence; where it is a reader's own, what the
@@ -43,14 +43,14 @@ async function speak(title) {
 // The three things the whole question is about, in this light.
 function show(patches) {
   const eye = state.lamp === "eye", t = eye ? null : lampTables(state.light, state.lamp);
-  const patch = (name, value, grey) => h("div", { "data-patch": name },
-    h("dt", {}, h("span", { class: "patch", style: { background: grey } }), w.light[name]), h("dd", {}, value));
+  const patch = (name, value, grey) => h("li", { "data-patch": name },
+    h("span", { class: "patch", style: { background: grey } }), h("span", {}, w.light[name]), h("span", { class: "value" }, value));
   if (eye) return swap(patches, ["card", "mixed", "resin"].map((n) => patch(n, w.light[n + "Eye"], { card: "#f4f4f0", mixed: "#262423", resin: "#1f1e1d" }[n])));
   const of = (name, y, k) => {
     const r = reflect(t, y, y, y, k), v = Math.round(255 * encode(Math.min(1, r)));
-    return patch(name, w.light.back(percent(r)), `rgb(${v} ${v} ${v})`);
+    return patch(name, percent(r), `rgb(${v} ${v} ${v})`);
   };
-  swap(patches, of("card", 0, 0), of("mixed", 255, 0), state.bench.sides.some((s) => s.panels.some((p) => p.plane === "k")) ? of("resin", 0, 1) : null);
+  swap(patches, h("li", { class: "aside" }, w.light.sent), of("card", 0, 0), of("mixed", 255, 0), state.bench.sides.some((s) => s.panels.some((p) => p.plane === "k")) ? of("resin", 0, 1) : null);
 }
 
 // A hook for measuring from outside: window.bench.relight(times) is the

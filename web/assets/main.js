@@ -39,7 +39,7 @@ function head() {
   on("card", () => nav.querySelectorAll("a").forEach((a) => { a.href = address(a.dataset.view); }), ends.signal);
   const lang = h("label", { class: "language" }, w.language, h("select", { id: "language", onchange: (e) => { setLanguage(e.target.value); render(true); document.getElementById("language").focus(); } },
     Object.values(languages).map((l) => h("option", { value: l.code, selected: l.code === w.code, lang: l.code }, l.name))));
-  return [defs(), h("div", { class: "head-row" }, h("p", { class: "name" }, b.name), lang), nav, chooser(ends.signal)];
+  return [defs(), h("div", { class: "head-row" }, h("p", { class: "name" }, b.name), lang), h("div", { class: "head-bar" }, nav, chooser(ends.signal))];
 }
 
 async function start() {

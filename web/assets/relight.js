@@ -41,8 +41,8 @@ export function lampTables(light, nm) {
   const base = new Float32Array(8), slope = new Float32Array(8);
   for (let f = 0; f < 8; f++) {
     let a = 0, b = light.card[i] - light.surface; // above the surface
-    if (f & K) { a = light.k.body[i] + light.k.through[i] * a; b *= light.k.through[i]; }
-    if (f & S && light.s) { a = light.s.body[i] + light.s.through[i] * a; b *= light.s.through[i]; }
+    const film = f & S && light.s ? light.s : f & K ? light.k : null;
+    if (film) { a = film.body[i] + film.through[i] * a; b *= film.through[i]; }
     if (f & O) { a *= light.clear[i]; b *= light.clear[i]; }
     base[f] = light.surface + a;
     slope[f] = b;

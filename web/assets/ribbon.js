@@ -39,7 +39,7 @@ const count = (strip) => state.bench.cards * strip.set.length;
 
 // A web is as high as fits; a frame as long as its card at that scale.
 function measure(strip) {
-  strip.high = parseFloat(getComputedStyle(strip.el).getPropertyValue("--web")) || 150;
+  strip.high = parseFloat(getComputedStyle(strip.el).getPropertyValue("--web")) || 184;
   const most = Math.max(...strip.set.map(({ side }) => extent(side).h));
   strip.scale = strip.high / most;
   strip.size = Math.max(...strip.set.map(({ side }) => extent(side).w)) * strip.scale + GAP;

@@ -6,14 +6,18 @@ import { panels as fetchPanels, picture, post } from "./api.js";
 import { state, on, cardRules, setLamp, tell } from "./state.js";
 import { films, lampTables, relight } from "./relight.js";
 import { lights, lampSays } from "./lamp.js";
-import { mark, worst } from "./sign.js";
+import { mark, sign, worst } from "./sign.js";
 import { reason, rule as ruleSays } from "./engine.js";
 import { askRun } from "./runstate.js";
 
 export function rulesView(signal) {
+  // By eye the rules look alike; the light furthest from the eye tells them apart.
+  if (state.lamp === "eye" && lights().length) setLamp(lights().at(-1).peak);
   const title = h("h1", { id: "rules-says" });
   const body = h("div", { id: "rules-body" });
   const said = h("p", { class: "rule-set", id: "rule-set", role: "status" });
+  const undo = h("p", { class: "buttons" });
+  const showUndo = () => swap(undo, ["undo", "redo"].filter((k) => state.bench[k]).map((k) => h("button", { type: "button", id: k, onclick: () => turn(k, {}, said, "") }, w.rules[k])));
   const light = h("div", { class: "filters lights", role: "group", "aria-label": w.rules.light });
   const showLight = () => {
     const b = (lamp, text) => h("button", { type: "button", class: "plain", "data-lamp": lamp, "aria-pressed": String(lamp === state.lamp), onclick: () => setLamp(lamp) }, text);
@@ -23,9 +27,11 @@ export function rulesView(signal) {
   const load = () => show(title, body, said, signal);
   on("lamp", showLight, signal);
   on("card", load, signal);
+  on("bench", showUndo, signal);
+  showUndo();
   showLight();
   load();
-  return h("div", { class: "view rules-view" }, h("section", { "aria-labelledby": "rules-says" }, title, h("p", { class: "aside" }, w.rules.says), light, said), body);
+  return h("div", { class: "view rules-view" }, h("section", { "aria-labelledby": "rules-says" }, title, h("p", { class: "aside" }, w.rules.says), light, said, undo), body);
 }
 
 async function show(title, body, said, signal) {
@@ -43,13 +49,13 @@ const verdictOf = (r) => (r.photo > 0 ? "fails" : worst(r.readings.map((x) => x.
 function column(side, r, said, signal) {
   const meant = r.readings.filter((x) => x.verdict !== "none");
   const canvas = under(side, r.rule, signal);
-  const use = h("button", { type: "button", "data-use": r.rule, disabled: r.current, onclick: () => set(side, r.rule, said, use) }, r.current ? w.rules.inUse : w.rules.use);
+  const use = h("button", { type: "button", "data-use": r.rule, disabled: r.current, onclick: () => set(side, r.rule, said) }, r.current ? w.rules.inUse : w.rules.use);
   return h("article", { class: "rule" + (r.current ? " current" : ""), "data-rule": r.rule, "data-current": r.current },
     h("h3", {}, w.ruleNames[r.rule] ?? r.rule, r.current ? h("span", { class: "in-use" }, " ", w.rules.nowInUse) : null), h("p", { class: "aside" }, ruleSays(r.rule, r.words)), canvas,
     h("ul", { class: "says" }, meant.map((x) => {
       const reader = state.bench.readers[x.reader];
-      return h("li", { "data-code": x.code, "data-reader": x.reader }, mark(x.verdict), h("span", { class: "who" }, `${reader.name}, ${state.bench.codes[x.code].name}`), x.verdict === "reads" || !x.reason ? null : h("span", { class: "aside" }, reason(x, reader)));
-    }), h("li", { class: "photo", "data-photo": r.photo }, mark(r.photo > 0 ? "fails" : "reads", ": " + (r.photo > 0 ? w.rules.photo(number(r.photo)) : w.rules.noPhoto)))), use);
+      return h("li", { "data-code": x.code, "data-reader": x.reader }, mark(x.verdict, h("span", { class: "who" }, ` ${w.rules.at(reader.name, state.bench.codes[x.code].name)}`)), x.verdict === "reads" || !x.reason ? null : h("span", { class: "aside" }, reason(x, reader)));
+    }), h("li", { class: "photo", "data-photo": r.photo }, h("span", { class: "mark" }, sign(r.photo > 0 ? "fails" : "reads"), h("span", { class: "word" }, r.photo > 0 ? w.rules.photo(number(r.photo)) : w.rules.noPhoto)))), use);
 }
 
 // The side under a rule, relit by the same lamp.
@@ -75,15 +81,16 @@ function under(side, rule, signal) {
   return canvas;
 }
 
-async function set(side, rule, said, use) {
-  use.disabled = true;
+const set = (side, rule, said) => turn("black", { side, rule }, said, w.rules.set(w.ruleNames[rule] ?? rule, w.sides[side]));
+
+/** turn changes the programme in the server's hands and shows what comes of it. */
+async function turn(path, body, said, done) {
   try {
-    state.bench = await post("black", { side, rule });
+    state.bench = await post(path, body);
   } catch (e) {
-    use.disabled = false;
     return swap(said, e.message, " ", e.hint);
   }
-  swap(said, w.rules.set(w.ruleNames[rule] ?? rule, w.sides[side]));
+  swap(said, done);
   tell("bench");
   tell("card");
   askRun();

@@ -16,26 +16,30 @@ export async function overBars(t, code, reader) {
   const says = h("p", { class: "element-says", id: "element-says", "aria-live": "polite" }, w.trace.hint);
   const box = (high, name, ...kids) => s("svg", { class: name, viewBox: `0 0 ${wide} ${high}`, preserveAspectRatio: "none", "aria-hidden": "true" }, ...kids);
   const profile = path(t, x);
-  const weakest = weak(t.elements);
+  // Where the reader makes nothing of the line, the elements are taken where they
+  // are printed: what the grading finds in a line without contrast is chance.
+  const read = t.decoded && t.read !== false;
+  const elements = read ? t.elements : t.drawn.map((e) => ({ ...e, margin: 0 }));
+  const weakest = read ? weak(elements) : -1;
   const over = box(HIGH, "profile", s("path", { class: "threshold", d: `M0 ${y(t.gt)}H${wide}` }), s("path", { class: "halo", d: profile }), s("path", { class: "line", d: profile }));
-  const margins = box(100, "margins", t.elements.map((e, i) => s("path", { class: (e.bar ? "bar" : "space") + (i === weakest ? " weakest" : ""), "data-element": i, "data-margin": e.margin,
-    d: `M${x(e.from)} 100V${(100 - 100 * e.margin).toFixed(1)}H${x(e.to)}V100z` })));
+  const margins = box(100, "margins", elements.map((e, i) => s("path", { class: (e.bar ? "bar" : "space") + (i === weakest ? " weakest" : ""), "data-element": i, "data-margin": e.margin,
+    d: `M${x(e.from)} 100V${(read ? 100 - 100 * e.margin : 82).toFixed(1)}H${x(e.to)}V100z` })));
   const ring = h("span", { class: "element-ring", hidden: true });
   const place = (dots) => 100 * (dots - from) / (to - from) + "%";
-  const chars = h("div", { class: "chars", "aria-hidden": "true" }, groups(t.elements).map((g) => h("span", { "data-char": g.char, style: { left: place(g.from), width: 100 * (g.to - g.from) / (to - from) + "%" } }, g.char)));
+  const chars = h("div", { class: "chars", "aria-hidden": "true" }, groups(elements).map((g) => h("span", { "data-char": g.char, style: { left: place(g.from), width: 100 * (g.to - g.from) / (to - from) + "%" } }, g.char)));
   const stack = h("div", { class: "over", style: { "min-width": Math.round(to - from) + "px" } },
     h("div", { class: "bars" }, picture, over, line(t, code), ring), margins, chars);
   const scroller = h("div", { class: "scroller", id: "trace", tabindex: 0, role: "application", "aria-label": w.trace.label(state.bench.codes[code.code].name, reader.name), "aria-describedby": "element-says", "data-from": from }, stack);
-  walk(scroller, t.elements, weakest, (i) => {
-    const e = t.elements[i];
+  walk(scroller, elements, weakest, (i) => {
+    const e = elements[i];
     ring.hidden = false;
     ring.style.setProperty("left", place(e.from));
     ring.style.setProperty("width", 100 * (e.to - e.from) / (to - from) + "%");
-    swap(says, w.trace.element(i + 1, t.elements.length, e.bar, charOf(t.elements, i), t.decoded ? percent(e.margin) : null), i === weakest && t.decoded ? " " + w.trace.weakest : "");
+    swap(says, w.trace.element(i + 1, elements.length, e.bar, charOf(elements, i), read ? percent(e.margin) : null), i === weakest ? " " + w.trace.weakest : "");
     const at = (e.from - from) / (to - from) * stack.offsetWidth;
     if (at < scroller.scrollLeft + 20 || at > scroller.scrollLeft + scroller.clientWidth - 20) scroller.scrollLeft = at - scroller.clientWidth / 2;
   });
-  return [scroller, h("div", { class: "scan-says" }, says, t.elements.length ? h("p", { class: "aside" }, w.trace.key) : null, t.decoded || !t.why ? null : h("p", { class: "aside", lang: "en" }, t.why))];
+  return [scroller, h("div", { class: "scan-says" }, says, h("p", { class: "aside" }, read ? w.trace.key : t.sc < 0.1 ? w.trace.unseen : w.trace.unread))];
 }
 
 const y = (r) => (HIGH * (1 - Math.min(1, Math.max(0, r)))).toFixed(1);

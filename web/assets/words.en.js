@@ -15,23 +15,23 @@ export default {
   levelSays: { stop: "Cards would be wasted.", look: "Check these before printing.", note: "Good to know." },
   kinds: { slot: "slot reader", hand: "hand-held reader", counter: "counter reader", camera: "camera" },
   colours: { violet: "violet", blue: "blue", green: "green", yellow: "yellow", orange: "orange", red: "red", infrared: "infrared" },
-  panels: { yellow: "yellow dye", magenta: "magenta dye", cyan: "cyan dye", black: "black resin", overlay: "clear overlay", fluorescent: "fluorescent", metallic: "metallic resin", white: "white resin" },
+  panels: { yellow: "yellow dye", magenta: "magenta dye", cyan: "cyan dye", "black-resin": "black resin", overlay: "clear overlay", fluorescent: "fluorescent", metallic: "metallic resin", "white-resin": "white resin", "colour-resin": "coloured resin" },
   does: {
     yellow: "Dye. Lets infrared light through.", magenta: "Dye. Lets infrared light through.", cyan: "Dye. With yellow and magenta under it, black to the eye but not to infrared.",
-    black: "Resin. It lies on top, sharp, all or nothing.", overlay: "Protects the card. It changes what is seen very little.",
+    "black-resin": "Resin. It lies on top, sharp, all or nothing.", overlay: "Protects the card. It changes what is seen very little.",
     fluorescent: "Seen only under ultraviolet light.",
   },
   chooser: { which: (n, of) => `Card ${n} of ${of}:`, back: "The card before", next: "The next card", find: "Find a card", found: "Cards found", none: "No card has this." },
   lamp: {
     title: "The lamp", label: "Wavelength of the lamp", eye: "By eye", daylight: "By eye, in daylight", unseen: "no eye sees beyond here",
-    at: (nm, colour, hidden) => `${colour === "infrared" ? "Infrared" : colour[0].toUpperCase() + colour.slice(1)} light, ${nm} nm${hidden ? ": no eye sees it" : ""}`,
+    at: (nm, colour, hidden) => `${colour === "infrared" ? "Infrared" : colour[0].toUpperCase() + colour.slice(1)} light, ${nm} nm${hidden ? ", unseen" : ""}`,
   },
   light: {
     eye: "By eye, every black is black. Move the lamp to see which of them a reader sees.",
-    seen: (colour, nm) => `In ${colour} light of ${nm} nm, what looks dark here is all a reader can go by.`,
-    infrared: (nm) => `At ${nm} nm dyes are nearly as bright as the card. Only what was printed in carbon stays dark.`,
+    seen: (colour, nm) => `In ${colour} light of ${nm} nm a reader sees this.`,
+    infrared: (nm) => `At ${nm} nm dyes are as bright as the card; only carbon stays dark.`,
     reader: (reader, code, v) => `${reader} ${{ reads: `reads the ${code}.`, little: `reads the ${code} with little to spare.`, fails: `does not read the ${code}.` }[v]}`,
-    card: "bare card", mixed: "black mixed from dyes", resin: "black resin", back: (p) => `sends back ${p}`,
+    card: "bare card", mixed: "black mixed from dyes", resin: "black resin", sent: "Light sent back:",
     cardEye: "looks white", mixedEye: "looks black", resinEye: "looks black",
   },
   face: {
@@ -59,7 +59,7 @@ export default {
   readers: {
     bad: (n, of) => (of === 1 ? "The code is not read." : n === of ? "No reader reads its code." : `${n} of ${of} readings of this card fail.`),
     good: (n) => s(n, "The code of this card is read.", "Every code of this card is read where it must be."),
-    choose: "Choose a reading to see it on the bars themselves.", none: "No reader of the site is meant to read a code of this card.",
+    choose: "Choose a reading to see it on its bars.", none: "No reader of the site is meant to read a code of this card.",
     about: (kind, colour, nm) => `${kind[0].toUpperCase() + kind.slice(1)}, ${colour} ${nm} nm.`, asks: (letter, least) => `Asks for ${letter ? `${letter} (${least})` : least} or better.`,
     at: (code, reader) => `${code} at ${reader}`, fine: "Nothing stands in its way.",
     lines: (good, of) => `${good} of the ${of} lines the reader uses ${s(good, "decodes", "decode")}.`,
@@ -70,13 +70,15 @@ export default {
     hint: "Point at a bar, or step with the arrow keys. W goes to the weakest.",
     element: (i, of, bar, char, margin) => `${bar ? "Bar" : "Space"} ${i} of ${of}${char ? `, in “${char}”` : ""}${margin === null ? "." : `: ${margin} of its margin left.`}`,
     weakest: "This is the weakest.",
+    unseen: "In this light the bars do not show. The marks below are where they were printed.",
+    unread: "The bars show, but the reader makes nothing of them. The marks below are where they were printed.",
     key: "The line is the light that comes back; the dashes are where dark ends and light begins. Below, each bar and space is as high as the margin it has left, and the weakest is outlined. Under them the characters they make.",
   },
   figures: {
     title: "The figures of ISO/IEC 15416, predicted:", says: "Of the scan shown, each with its grade from 4 (best) to 0. The symbol's own grade is the mean of ten such scans.",
     figure: "Figure", value: "Predicted", grade: "Grade", yes: "yes", no: "no",
     names: { decode: "Decodes", rmin: "Lowest and highest reflectance", sc: "Symbol contrast", ecmin: "Least edge contrast", mod: "Modulation", defects: "Defects", decodability: "Decodability", quiet: "Quiet zones, left and right" },
-    made: (edition, aperture, nm) => `${edition}, aperture ${aperture}, ${nm} nm.`,
+    made: (edition, aperture, nm) => `${edition}, aperture ${aperture} mm, light of ${nm} nm.`,
   },
   list: {
     label: "Cards of the run by reader", row: "Card", key: "Key", find: "Find", fails: "Not read by", level: "Findings", any: "any",
@@ -84,8 +86,8 @@ export default {
     cell: (row, code, reader, v) => `Card ${row}, ${code} at ${reader}: ${v}. Show the scan.`, show: (row) => `Put card ${row} on the light table`,
   },
   findings: {
-    list: "Findings", of: "Of", run: () => "the whole run", card: (n) => `card ${n}`, level: "Level", reader: "Reader", element: "Element", any: "any",
-    stops: (n) => s(n, "One thing stops the run.", `${n} things stop the run.`), looks: (n) => s(n, "One thing to check before printing.", `${n} things to check before printing.`), none: "Nothing stops the run.",
+    list: "Findings", of: "Of", run: "the whole run", card: (n) => `card ${n}`, level: "Level", reader: "Reader", element: "Element", any: "any",
+    stops: (n) => s(n, "One thing stops the run.", `${n} things stop the run.`), stopsCard: (n) => s(n, "One thing stops this card.", `${n} things stop this card.`), looks: (n) => s(n, "One thing to check before printing.", `${n} things to check before printing.`), none: "Nothing stops the run.",
     choose: "Choose a finding to see its place on the card.", nothing: "No finding is like that.", cards: (n, k) => `${n} ${s(k, "card", "cards")}`,
     measure: "Measured", limit: "Held against", source: "Source", remedy: "What to do", toRules: "Try the black rules side by side",
     inLight: (reader, nm) => `In the light of ${reader}, ${nm} nm`, rows: "On cards", more: (n) => `and ${n} more`,
@@ -94,8 +96,8 @@ export default {
   rules: {
     now: { reads: "The black rule in use works for this card.", little: "The black rule in use leaves little to spare.", fails: "The black rule in use breaks something.", none: "No black rule is in use." },
     choose: "Here is the same card under each of them.", says: "The black rule of the printer's driver decides which dots go to black resin. A photo in resin loses its greys.",
-    light: "Seen", inUse: "In use", nowInUse: "in use now", use: "Use this rule", photo: (n) => `${n} dots of the photo in resin`, noPhoto: "no photo dot in resin",
-    picture: (side, rule) => `The ${side} under the rule ${rule}`, set: (rule, side) => `The ${side} is now printed by the rule “${rule}”. The file is as it was; set the same rule in the printer's driver.`,
+    light: "Seen", inUse: "In use", nowInUse: "in use now", use: "Use this rule", photo: (n) => `${n} dots of the photo lose their grey to resin`, noPhoto: "the photo stays in dye", at: (reader, code) => `${code} at ${reader}`,
+    picture: (side, rule) => `The ${side} under the rule ${rule}`, undo: "Undo", redo: "Redo", set: (rule, side) => `The ${side} is now printed by the rule “${rule}”. The file is as it was; set the same rule in the printer's driver.`,
   },
   run: {
     label: "Cards proved", start: "Prove the whole run", again: "Prove it again", stop: "Stop", resume: "Go on", cards: "Card by card",
