@@ -19,8 +19,10 @@ type Trace struct {
 	Side    site.Side
 	AlongX  bool
 	Reverse bool // the symbol begins at the high end of the face
-	// At is the middle of the line across the code, in dots of the face.
-	At float64
+	// At is the middle of the line across the code, in dots of the face, and Line
+	// its index among Lines.
+	At   float64
+	Line int
 	// From and Step place the samples: the middle of sample i lies at the dot
 	// From + (i+0.5)*Step along the code. Samples and elements run from the low end
 	// of the face to the high one, whichever way the symbol does.
@@ -77,7 +79,7 @@ func (k *Shown) Trace(code, reader int, spot bool, line int) (t Trace, ok bool) 
 	if line < 0 || line >= len(t.Lines) {
 		return t, false
 	}
-	t.At = t.Lines[line]
+	t.At, t.Line = t.Lines[line], line
 	x.trace(&t)
 	return t, true
 }

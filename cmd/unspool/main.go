@@ -14,6 +14,7 @@ import (
 type commands struct {
 	Demo   demoCmd   `cmd:"" help:"Write the Sundhaven demo programme and prove it in three set-ups."`
 	Proof  proofCmd  `cmd:"" help:"Prove a programme: panels, ribbon, lights, readers, findings."`
+	Serve  serveCmd  `cmd:"" help:"Show a programme in a browser: by light, by ribbon, by reader."`
 	Symbol symbolCmd `cmd:"" help:"Draw one bar code in whole dots, or say what it would be."`
 }
 

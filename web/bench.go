@@ -1,0 +1,151 @@
+// Package web is the bench: the proof of a programme as a page in a browser, and
+// what that page asks of it. Nothing leaves the machine, and nobody but the page
+// itself is answered.
+package web
+
+import (
+	"errors"
+	"net/http"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"unspool/design"
+	"unspool/folder"
+	"unspool/grade"
+	"unspool/proof"
+	"unspool/site"
+)
+
+// Options say what is on the bench and who may come to it.
+type Options struct {
+	Folder *folder.Folder
+	// Hosts are the values of the Host header that are answered, with the port:
+	// "127.0.0.1:8080". A request for any other host comes from a page that
+	// pretends to be this one.
+	Hosts []string
+	// Secure says that the bench is reached over TLS.
+	Secure bool
+	// Passphrase is asked for before anything is shown; empty asks for none, which
+	// is for loopback only.
+	Passphrase string
+	// Fault is told of faults in Unspool itself, in words without any data of
+	// cards; nil tells nobody.
+	Fault func(string)
+}
+
+// maxPast bounds how many changes can be undone.
+const maxPast = 200
+
+// Bench is a programme on the bench. It serves any number of requests at a time:
+// what they look at are snapshots that never change.
+type Bench struct {
+	options Options
+	now     atomic.Pointer[snapshot]
+	door    *door // nil where no passphrase is asked for
+
+	mu           sync.Mutex // of what follows; held while a change is made, never while one is read
+	past, future []*design.Programme
+
+	runs sync.Mutex // of run
+	run  *run       // nil before the first
+}
+
+// New puts a programme on the bench. An error names the element or file of the
+// programme at fault.
+func New(o Options) (*Bench, error) {
+	b := &Bench{options: o}
+	s, err := newSnapshot(o.Folder.Programme, o.Folder, nil)
+	if err != nil {
+		return nil, err
+	}
+	b.now.Store(s)
+	if o.Passphrase != "" {
+		if b.door, err = newDoor(o.Passphrase); err != nil {
+			return nil, err
+		}
+	}
+	return b, nil
+}
+
+// Close ends a run that is going on.
+func (b *Bench) Close() { b.endRun(nil) }
+
+// Handler answers the page.
+func (b *Bench) Handler() http.Handler { return b.guard(b.routes()) }
+
+// errNothing says that there is no change to take back or to make again.
+var errNothing = errors.New("there is nothing to take back")
+
+// change puts another state of the programme on the bench. A run of the old
+// state is ended.
+func (b *Bench) change(to *design.Programme) error {
+	old := b.now.Load()
+	s, err := newSnapshot(to, b.options.Folder, old)
+	if err != nil {
+		return err
+	}
+	b.now.Store(s)
+	b.endRun(s)
+	return nil
+}
+
+// setBlack sets the black rule of a side in the programme on the bench.
+func (b *Bench) setBlack(side site.Side, rule site.Rule) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	s := b.now.Load()
+	black, ok := s.pf.Rule(side, rule)
+	if !ok {
+		return refused{"this side has no black rule to choose", "a side has one where its panels hold both dyes and black resin"}
+	}
+	if s.programme.Black[side].Rule == rule {
+		return nil
+	}
+	next := *s.programme
+	next.Black[side] = black
+	if err := b.change(&next); err != nil {
+		return err
+	}
+	b.past = append(b.past, s.programme)
+	if len(b.past) > maxPast {
+		b.past = slices.Delete(b.past, 0, len(b.past)-maxPast)
+	}
+	b.future = nil
+	return nil
+}
+
+// undo takes the last change back; redo makes it again.
+func (b *Bench) undo() error { return b.step(&b.past, &b.future) }
+func (b *Bench) redo() error { return b.step(&b.future, &b.past) }
+
+func (b *Bench) step(from, to *[]*design.Programme) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	n := len(*from)
+	if n == 0 {
+		return errNothing
+	}
+	was := b.now.Load().programme
+	if err := b.change((*from)[n-1]); err != nil {
+		return err
+	}
+	*from = (*from)[:n-1]
+	*to = append(*to, was)
+	return nil
+}
+
+// steps says whether there is something to undo and to redo.
+func (b *Bench) steps() (undo, redo bool) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return len(b.past) > 0, len(b.future) > 0
+}
+
+// edition of ISO/IEC 15416 whose grades are shown.
+const edition = grade.Ed2016
+
+// proofOptions are those of every proof on the bench.
+func proofOptions(last *proof.Proof) proof.Options {
+	return proof.Options{Edition: edition, Last: last}
+}
