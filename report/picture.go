@@ -54,12 +54,14 @@ func eyePNG(v proof.View) []byte { return encode(smallest(v.Eye), v.DX, v.DY) }
 
 // lightPNG is a side under one lamp as a grey PNG: reflectance 0 to 1 on the
 // sRGB curve (IEC 61966-2-1), as a camera that sees this light would show it.
-func lightPNG(p plane.Picture) []byte {
+func lightPNG(p plane.Picture) []byte { return encode(lightGrey(p), p.DX, p.DY) }
+
+func lightGrey(p plane.Picture) *image.Gray {
 	m := image.NewGray(image.Rect(0, 0, p.W, p.H))
 	for i, r := range p.R {
 		m.Pix[i] = uint8(math.Round(255 * ink.Encode(float64(min(max(r, 0), 1)))))
 	}
-	return encode(m, p.DX, p.DY)
+	return m
 }
 
 // laid is a panel's print on the card as a frame: what is on the card has the

@@ -46,10 +46,13 @@ type strip struct {
 type placedFrame struct {
 	X, W, H float64 // from the strip's left; the printed part, dot for dot
 	Middle  float64 // of the part that shows
-	Src     template.URL
 	Alt     string
 	Words   string
+	frame   ribbon.Frame
 }
+
+// Src is the frame's picture.
+func (f placedFrame) Src() template.URL { return dataURI(framePNG(f.frame)) }
 
 // tick is a line of the ruler.
 type tick struct {
@@ -61,9 +64,18 @@ type tick struct {
 // many A4 pages as it takes, each with a ruler of 100 mm to check the printing
 // by. An error means a frame that no A4 page takes.
 func RibbonSheets(in Input) ([]byte, error) {
+	out, err := newSheets(in)
+	if err != nil {
+		return nil, err
+	}
+	out.CSS = style("look.css", "sheets.css")
+	return render("sheets.html", out)
+}
+
+// newSheets lays the spent ribbon of every sample on sheets.
+func newSheets(in Input) (out sheets, err error) {
 	s := in.Summary
-	out := sheets{CSS: style("look.css", "sheets.css"), Name: name(s), Seen: seenFrom(s.Programme.Printer.Process), Ruler: ruler()}
-	out.Whose = "It shows a real person and codes that read."
+	out = sheets{Name: name(s), Seen: seenFrom(s.Programme.Printer.Process), Ruler: ruler(), Whose: "It shows a real person and codes that read."}
 	if in.Invented {
 		out.Whose = "This one shows an invented person, and its codes have a gap."
 	}
@@ -74,17 +86,17 @@ func RibbonSheets(in Input) ([]byte, error) {
 		}
 		made, err := lay(s.Programme.Ribbon.Pitch.MM(), frames)
 		if err != nil {
-			return nil, err
+			return out, err
 		}
 		for i := range made {
-			made[i].Title = c.Title
+			made[i].Title = lower(c.Title)
 		}
 		out.Sheets = append(out.Sheets, made...)
 	}
 	for i := range out.Sheets {
 		out.Sheets[i].N, out.Sheets[i].Of = i+1, len(out.Sheets)
 	}
-	return render("sheets.html", out)
+	return out, nil
 }
 
 // lay puts frames on sheets, a strip of whole panels below another. A panel
@@ -125,7 +137,7 @@ func endless(pitch float64, frames []ribbon.Frame) []placedFrame {
 	out := make([]placedFrame, len(frames))
 	for i, f := range frames {
 		w, h := size(f)
-		out[i] = placedFrame{X: tidy((float64(i)+0.5)*pitch - w/2), W: tidy(w), H: tidy(h), Src: dataURI(framePNG(f)),
+		out[i] = placedFrame{X: tidy((float64(i)+0.5)*pitch - w/2), W: tidy(w), H: tidy(h), frame: f,
 			Alt:   fmt.Sprintf("The %s panel after printing the %s.", f.Panel.Name, f.Side),
 			Words: fmt.Sprintf("%c  %s, %s: panel %d of %d", f.Panel.Letter, f.Panel.Name, f.Side, i+1, len(frames))}
 	}

@@ -44,19 +44,21 @@ func across(nm unit.Nanometres) float64 { return float64(nm - unit.FirstNM) }
 
 // daylight is the spectrum with all visible light lit, for the eye's own view.
 func daylight() template.HTML {
-	return spectrum("daylight, 400 to 700 nm", func(nm float64) float64 {
-		return smooth((nm-390)/30) * smooth((720-nm)/50)
-	})
+	return spectrum("daylight, 400 to 700 nm", allVisible)
 }
+
+func allVisible(nm float64) float64 { return smooth((nm-390)/30) * smooth((720-nm)/50) }
 
 // lamp is the spectrum with one lamp lit: a bell of the given full width at half
 // maximum, at least wide enough to be seen.
 func lamp(peak, width unit.Nanometres) template.HTML {
+	return spectrum(light(peak)+" light, "+peak.String(), bell(peak, width))
+}
+
+func bell(peak, width unit.Nanometres) func(nm float64) float64 {
 	const least = 24
 	s := math.Max(float64(width), least) / (2 * math.Sqrt(2*math.Ln2))
-	return spectrum(light(peak)+" light, "+peak.String(), func(nm float64) float64 {
-		return math.Exp(-(nm - float64(peak)) * (nm - float64(peak)) / (2 * s * s))
-	})
+	return func(nm float64) float64 { return math.Exp(-(nm - float64(peak)) * (nm - float64(peak)) / (2 * s * s)) }
 }
 
 func spectrum(label string, amount func(nm float64) float64) template.HTML {

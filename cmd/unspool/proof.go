@@ -37,8 +37,9 @@ func (proofCmd) Help() string {
 	return `Example:
   unspool proof sundhaven -o results
 
-Writes report.html, ribbon.html, proof.json, cards.csv and pictures. The exit
-status is 0 where nothing stops the run and 1 where a finding does.`
+Writes report.html, ribbon.html, ribbon.pdf, explanation.pdf, proof.json,
+cards.csv and pictures. The exit status is 0 where nothing stops the run and 1
+where a finding does.`
 }
 
 // Run proves the programme and says what came of it.
@@ -178,7 +179,7 @@ func (r *running) write(ctx context.Context, sum *proof.Summary) (in report.Inpu
 	if err != nil {
 		return in, err
 	}
-	if err := cmp.Or(r.out.Write("report.html", page), r.out.Write("ribbon.html", web)); err != nil {
+	if err := cmp.Or(r.out.Write("report.html", page), r.out.Write("ribbon.html", web), r.paper(in)); err != nil {
 		return in, err
 	}
 	return in, r.pictures(ctx, in.Samples)
