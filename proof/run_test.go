@@ -109,17 +109,9 @@ func TestWhatEveryTrainerTeaches(t *testing.T) {
 	} {
 		p := edit(t, "{rule: objects, dyes: leave}", c.rule, "x: 3,", "x: 3, colour: "+c.colour+",", readers,
 			"readers:\n  - {name: deep, kind: hand, light: 880, width: 80, accepts: [code39]}\n  - {name: clock, kind: slot, light: 940,")
-		pf, err := New(p, assets(), Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		card, err := pf.Worker().Card(0, Row{Person: p.Person(somebody())})
-		if err != nil {
-			t.Fatal(err)
-		}
 		got := map[string]Verdict{}
-		for _, r := range card.Readings {
-			got[pf.Readers[r.Reader].Name] = r.Verdict
+		for reader, r := range verdicts(t, p) {
+			got[reader] = r.Verdict
 		}
 		if want := (map[string]Verdict{"hand": c.red, "deep": c.i88, "clock": c.i94}); !reflect.DeepEqual(got, want) {
 			t.Errorf("%s: %v, want %v", c.name, got, want)
