@@ -69,13 +69,15 @@ func (r *Roster) cell(i int) string {
 }
 
 // Read reads a roster of either kind, told apart by its first bytes. name is
-// what messages call the file.
+// what messages call the file; a CSV file may not have that of a workbook.
 func Read(name string, src []byte, o Options) (*Roster, error) {
 	switch {
 	case bytes.HasPrefix(src, []byte("PK\x03\x04")):
 		return ReadXLSX(name, src, o)
 	case bytes.HasPrefix(src, []byte("\xd0\xcf\x11\xe0")):
 		return nil, fmt.Errorf("%s: is a workbook of the old format or with a password; save it as .xlsx without a password", name)
+	case strings.HasSuffix(strings.ToLower(name), ".xlsx"):
+		return nil, damaged(name, nil)
 	}
 	return ReadCSV(name, src, o)
 }

@@ -120,6 +120,7 @@ func TestXLSXFaults(t *testing.T) {
 		{"failed formula", with(cell{"A3", "2", ""}, cell{"B3", "#N/A", ""}), roster.Options{}, `crew.xlsx:3: cell B3 shows the error #N/A; mend its formula`},
 		{"not a workbook", []byte("PK\x03\x04 and no more"), roster.Options{}, `crew.xlsx: cannot be read as a workbook (zip: not a valid zip file); open it in a spreadsheet and save it again as .xlsx`},
 		{"cut", good[:len(good)/2], roster.Options{}, `crew.xlsx: cannot be read as a workbook (zip: not a valid zip file); open it in a spreadsheet and save it again as .xlsx`},
+		{"text", []byte("number,name\n1,Ann\n"), roster.Options{}, `crew.xlsx: cannot be read as a workbook; open it in a spreadsheet and save it again as .xlsx`},
 		{"old format", []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"), roster.Options{}, `crew.xlsx: is a workbook of the old format or with a password; save it as .xlsx without a password`},
 	} {
 		r, err := roster.Read("crew.xlsx", c.src, c.o)
