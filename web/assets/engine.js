@@ -6,8 +6,8 @@ import { w } from "./words.js";
 
 /** reason of a verdict in one sentence. */
 export function reason(r, reader) {
-  const own = w.causes?.[r.cause];
-  return own ? sentence(own(reader, r)) : english("span", {}, sentence(r.reason));
+  const own = w.causes?.[r.cause]?.(reader, r) ?? w.catalogue?.[r.cause]?.[0];
+  return own ? sentence(own) : english("span", {}, sentence(r.reason));
 }
 
 export function title(f) { return w.catalogue?.[f.id]?.[0] ?? english("span", {}, f.title); }

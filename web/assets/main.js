@@ -37,7 +37,7 @@ function head() {
   const link = (v) => h("a", { href: address(v), "data-view": v, "aria-current": v === state.view ? "page" : null }, w.views[v]);
   const nav = h("nav", { "aria-label": w.nav }, views.map(link));
   on("card", () => nav.querySelectorAll("a").forEach((a) => { a.href = address(a.dataset.view); }), ends.signal);
-  const lang = h("label", { class: "language" }, w.language, h("select", { id: "language", onchange: (e) => { setLanguage(e.target.value); render(true); document.getElementById("language").focus(); } },
+  const lang = h("label", { class: "language" }, h("span", {}, w.language), h("select", { id: "language", onchange: (e) => { setLanguage(e.target.value); render(true); document.getElementById("language").focus(); } },
     Object.values(languages).map((l) => h("option", { value: l.code, selected: l.code === w.code, lang: l.code }, l.name))));
   return [defs(), h("div", { class: "head-row" }, h("p", { class: "name" }, b.name), lang), h("div", { class: "head-bar" }, nav, chooser(ends.signal))];
 }
