@@ -53,10 +53,14 @@ func run(id string, s site.Side, e *design.Element, measure, limit, detail strin
 	return f
 }
 
-// blackMeant says whether a face has codes or black text.
+// blackMeant says whether a face has black codes or text that no hand sent away
+// from resin.
 func blackMeant(f *design.Face) bool {
 	for i := range f.Elements {
 		e := &f.Elements[i]
+		if e.Send != design.ByRule && e.Send != design.ToResin {
+			continue
+		}
 		if e.Code != nil && e.Code.Colour == [3]uint8{} || e.Text != nil && e.Text.Colour == [3]uint8{} {
 			return true
 		}
