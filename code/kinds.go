@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"unspool/symbol"
 	"unspool/symbol/codabar"
@@ -148,13 +149,22 @@ func optionsCodabar(o Options) codabar.Options {
 	return codabar.Options{Check: checks[o.Check], Given: o.Given, Start: o.Start, Stop: o.Stop}
 }
 
+// anyOf writes rules as a choice: "mod10 or luhn".
+func anyOf(rules []Check) string {
+	words := make([]string, len(rules))
+	for i, r := range rules {
+		words[i] = string(r)
+	}
+	return strings.Join(words, " or ")
+}
+
 // only says which of the options a symbology does not have.
 func (o Options) only(title string, fullASCII, guards bool, checks ...Check) error {
 	switch {
 	case o.Check != NoCheck && len(checks) == 0:
 		return fmt.Errorf("%s has no optional check character: leave out %q", title, o.Check)
 	case o.Check != NoCheck && !slices.Contains(checks, o.Check):
-		return fmt.Errorf("%s has no check rule %q: use one of %q", title, o.Check, checks)
+		return fmt.Errorf("%s has no check rule %q: use %s", title, o.Check, anyOf(checks))
 	case o.Given && o.Check == NoCheck:
 		return fmt.Errorf("%s: the check character is said to be given, but no check rule is: name the rule", title)
 	case o.FullASCII && !fullASCII:

@@ -50,12 +50,13 @@ func do(ctx context.Context, args []string, c *console) int {
 	if err != nil {
 		return c.report(err)
 	}
-	todo, err := parser.Parse(args)
+	parser.Model.HelpFlag.Help = "Show this help."
+	todo, err := parser.Parse(asked(args))
 	if helped {
 		return exitGood
 	}
 	if err != nil {
-		return c.report(err)
+		return c.report(misused(err))
 	}
 	return c.report(todo.Run())
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -92,6 +93,9 @@ func (s *symbolCmd) lay(stdin io.Reader) (d drawn, err error) {
 	}
 	if d.along, d.across, err = pitches(s.DPI); err != nil {
 		return d, err
+	}
+	if !slices.Contains([]int{0, 90, 180, 270}, s.Turn) {
+		return d, fmt.Errorf("--turn: a turn of %d degrees is not one of 0, 90, 180 and 270", s.Turn)
 	}
 	text := s.Text
 	if text == "-" {
