@@ -106,16 +106,18 @@ func codesSay(s *proof.Summary) string {
 		return "The programme names no reader, so no code was tried at one. List the site’s readers under readers, and prove again."
 	}
 	fails, little := 0, 0
+	failing := make([]bool, len(s.Readers))
 	for _, c := range s.Cells {
 		switch c.Verdict() {
 		case proof.Fails:
 			fails++
+			failing[c.Reader] = true
 		case proof.Little:
 			little++
 		}
 	}
 	switch {
-	case fails > 0 && fails == len(s.Readers):
+	case !slices.Contains(failing, false):
 		return "No reader can be relied on with these cards."
 	case fails == 1:
 		return "One code does not read where it must."
@@ -132,6 +134,7 @@ type ruleSide struct {
 	Side  string
 	Cards string
 	Rules []ruleRow
+	None  bool // none of them works
 }
 
 type ruleRow struct {
@@ -151,6 +154,7 @@ func newRules(s *proof.Summary) (out []ruleSide) {
 				t.Rules = append(t.Rules, newRule(a, blackText(s.Programme.Faces[side])))
 			}
 		}
+		t.None = !slices.ContainsFunc(s.Advice, func(a proof.Advice) bool { return a.Side == side && a.Good })
 		if len(t.Rules) > 0 {
 			out = append(out, t)
 		}

@@ -94,10 +94,10 @@ func placeOf(s *proof.Summary, g proof.Group) (p foundPlace) {
 			where = append(where, w)
 		}
 	}
-	if g.Where != (plane.Box{}) {
-		where = append(where, onFace(g.Where))
-	}
 	p.Where = strings.Join(where, " · ")
+	if g.Where != (plane.Box{}) {
+		p.Where += ", " + onFace(g.Where)
+	}
 	return p
 }
 
