@@ -14,7 +14,7 @@ export class Face {
     this.side = side;
     this.signal = signal;
     this.canvas = h("canvas", { width: side.w, height: side.h, class: "dots", "data-face": side.side });
-    this.ink = this.canvas.getContext("2d", { alpha: false, colorSpace: "srgb" });
+    this.ink = this.canvas.getContext("2d", { colorSpace: "srgb" });
     this.image = this.ink.createImageData(side.w, side.h);
     this.pixels = new Uint32Array(this.image.data.buffer);
     this.cursor = null;

@@ -17,16 +17,23 @@ export function rulesView(signal) {
   const body = h("div", { id: "rules-body" });
   const said = h("p", { class: "rule-set", id: "rule-set", role: "status" });
   const undo = h("p", { class: "buttons" });
-  const showUndo = () => swap(undo, ["undo", "redo"].filter((k) => state.bench[k]).map((k) => h("button", { type: "button", id: k, onclick: () => turn(k, {}, said, "") }, w.rules[k])));
+  const showUndo = () => swap(undo, ["undo", "redo"].filter((k) => state.bench[k]).map((k) => h("button", { type: "button", id: k, onclick: () => { view.pictures.clear(); turn(k, {}, said, ""); } }, w.rules[k])));
   const light = h("div", { class: "filters lights", role: "group", "aria-label": w.rules.light });
   const showLight = () => {
     const b = (lamp, text) => h("button", { type: "button", class: "plain", "data-lamp": lamp, "aria-pressed": String(lamp === state.lamp), onclick: () => setLamp(lamp) }, text);
     swap(light, h("span", {}, w.rules.light), b("eye", w.lamp.eye), lights().map((l) => b(l.peak, `${l.readers.map((r) => r.name).join(", ")}: ${l.peak} nm`)),
       state.lamp === "eye" || lights().some((l) => l.peak === state.lamp) ? null : b(state.lamp, lampSays(state.lamp)));
   };
-  const load = () => show(title, body, said, signal);
+  // Another rule in use changes no picture, so pictures are kept as long as the
+  // card is the same.
+  const view = { signal, said, pictures: new Map() };
+  swap(title, w.rules.trying);
+  const load = () => show(view, title, body);
   on("lamp", showLight, signal);
-  on("card", load, signal);
+  on("card", () => {
+    for (const key of view.pictures.keys()) if (!key.startsWith(state.row + " ")) view.pictures.delete(key);
+    load();
+  }, signal);
   on("bench", showUndo, signal);
   showUndo();
   showLight();
@@ -34,24 +41,25 @@ export function rulesView(signal) {
   return h("div", { class: "view rules-view" }, h("section", { "aria-labelledby": "rules-says" }, title, h("p", { class: "aside" }, w.rules.says), light, said, undo), body);
 }
 
-async function show(title, body, said, signal) {
+async function show(view, title, body) {
   const { sides } = await cardRules();
-  if (signal.aborted) return;
+  if (view.signal.aborted) return;
   const now = sides.map((s) => s.rules.find((r) => r.current)).filter(Boolean);
   const state1 = worst(now.map(verdictOf));
   swap(title, h("strong", {}, w.rules.now[state1]), " ", w.rules.choose);
   swap(body, sides.map((s) => h("section", { class: "rules-of", "data-side": s.side, "aria-labelledby": "rules-" + s.side }, h("h2", { id: "rules-" + s.side }, w.Sides[s.side]),
-    h("div", { class: "rules" }, s.rules.map((r) => column(s.side, r, said, signal))))));
+    h("div", { class: "rules" }, s.rules.map((r) => column(s.side, r, view))))));
 }
 
 const verdictOf = (r) => (r.photo > 0 ? "fails" : worst(r.readings.map((x) => x.verdict)));
 
-function column(side, r, said, signal) {
+function column(side, r, view) {
   const meant = r.readings.filter((x) => x.verdict !== "none");
-  const canvas = under(side, r.rule, signal);
-  const use = h("button", { type: "button", "data-use": r.rule, disabled: r.current, onclick: () => set(side, r.rule, said) }, r.current ? w.rules.inUse : w.rules.use);
+  const key = `${state.row} ${side} ${r.rule}`;
+  if (!view.pictures.has(key)) view.pictures.set(key, under(side, r.rule, view.signal));
+  const use = h("button", { type: "button", "data-use": r.rule, disabled: r.current, onclick: () => set(side, r.rule, view.said) }, r.current ? w.rules.inUse : w.rules.use);
   return h("article", { class: "rule" + (r.current ? " current" : ""), "data-rule": r.rule, "data-current": r.current },
-    h("h3", {}, w.ruleNames[r.rule] ?? r.rule, r.current ? h("span", { class: "in-use" }, " ", w.rules.nowInUse) : null), h("p", { class: "aside" }, ruleSays(r.rule, r.words)), canvas,
+    h("h3", {}, w.ruleNames[r.rule] ?? r.rule, r.current ? h("span", { class: "in-use" }, " ", w.rules.nowInUse) : null), h("p", { class: "aside" }, ruleSays(r.rule, r.words)), view.pictures.get(key),
     h("ul", { class: "says" }, meant.map((x) => {
       const reader = state.bench.readers[x.reader];
       return h("li", { "data-code": x.code, "data-reader": x.reader }, mark(x.verdict, h("span", { class: "who" }, ` ${w.rules.at(reader.name, state.bench.codes[x.code].name)}`)), x.verdict === "reads" || !x.reason ? null : h("span", { class: "aside" }, reason(x, reader)));
@@ -62,7 +70,7 @@ function column(side, r, said, signal) {
 function under(side, rule, signal) {
   const s = state.bench.sides.find((q) => q.side === side);
   const canvas = h("canvas", { class: "dots", width: s.w, height: s.h, role: "img", "aria-label": w.rules.picture(w.sides[side], w.ruleNames[rule] ?? rule), "data-rule-picture": rule });
-  const ink = canvas.getContext("2d", { alpha: false }), image = ink.createImageData(s.w, s.h), row = state.row;
+  const ink = canvas.getContext("2d"), image = ink.createImageData(s.w, s.h), row = state.row;
   let panels, eye, film;
   const draw = async () => {
     if (state.lamp === "eye") {
@@ -85,6 +93,7 @@ const set = (side, rule, said) => turn("black", { side, rule }, said, w.rules.se
 
 /** turn changes the programme in the server's hands and shows what comes of it. */
 async function turn(path, body, said, done) {
+  swap(said, w.rules.trying);
   try {
     state.bench = await post(path, body);
   } catch (e) {

@@ -70,7 +70,7 @@ export default {
   trace: {
     label: (code, reader) => `Abtastung von ${code}, wie ${reader} sie sieht. Pfeiltasten gehen durch die Striche, W geht zum schwächsten.`,
     hint: "Zeigen Sie auf einen Strich, oder gehen Sie mit den Pfeiltasten. W geht zum schwächsten.",
-    element: (i, of, bar, char, margin) => `${bar ? "Strich" : "Lücke"} ${i} von ${of}${char ? `, in „${char}“` : ""}${margin === null ? "." : `: ${margin} Spielraum übrig.`}`,
+    element: (i, of, bar, char, margin) => `${bar ? "Strich" : "Lücke"}, Element ${i} von ${of}${char ? `, in „${char}“` : ""}${margin === null ? "." : `: ${margin} Spielraum übrig.`}`,
     weakest: "Das ist das schwächste Element.",
     unseen: "In diesem Licht sind die Striche nicht zu sehen. Die Marken darunter stehen, wo sie gedruckt wurden.",
     unread: "Die Striche sind zu sehen, doch der Leser kann nichts damit anfangen. Die Marken darunter stehen, wo sie gedruckt wurden.",
@@ -104,14 +104,14 @@ export default {
     now: { reads: "Die jetzige Schwarzregel taugt für diese Karte.", little: "Die jetzige Schwarzregel lässt wenig Reserve.", fails: "Die jetzige Schwarzregel macht etwas kaputt.", none: "Es gilt keine Schwarzregel." },
     choose: "Hier ist dieselbe Karte unter jeder.", says: "Die Schwarzregel des Druckertreibers bestimmt, welche Punkte ins schwarze Harz gehen. Ein Foto im Harz verliert seine Grautöne.",
     light: "Gesehen", inUse: "In Gebrauch", nowInUse: "jetzt in Gebrauch", use: "Diese Regel nehmen", photo: (n) => `${n} Punkte des Fotos verlieren ihr Grau ans Harz`, noPhoto: "das Foto bleibt im Farbstoff", at: (reader, code) => `${code} an ${reader}`,
-    picture: (side, rule) => `Die ${side} unter der Regel „${rule}“`, undo: "Rückgängig", redo: "Wiederholen",
+    picture: (side, rule) => `Die ${side} unter der Regel „${rule}“`, trying: "Die Karten werden getrennt …", undo: "Rückgängig", redo: "Wiederholen",
     set: (rule, side) => `Die ${side} wird jetzt nach der Regel „${rule}“ gedruckt. Die Datei ist, wie sie war; stellen Sie dieselbe Regel im Druckertreiber ein.`,
   },
   run: {
     label: "Geprüfte Karten", start: "Den ganzen Lauf prüfen", again: "Noch einmal prüfen", stop: "Anhalten", resume: "Weiter", cards: "Karte für Karte",
     title: { idle: (d, t) => `${t} Karten warten auf ihre Prüfung.`, running: (d, t) => `${d} von ${t} Karten sind geprüft.`, stopped: (d, t) => `Angehalten nach ${d} von ${t} Karten.`, done: (d, t) => `Alle ${t} Karten sind geprüft.` },
     said: (n) => (n ? `${n} davon wären verloren.` : "Keine wäre verloren."), rate: (r, left) => `${r} Karten in der Sekunde, ${left}.`,
-    left: (sec) => (sec < 90 ? `noch etwa ${Math.max(1, Math.round(sec))} Sekunden` : `noch etwa ${Math.round(sec / 60)} Minuten`),
+    left: (sec) => (sec < 5 ? "noch wenige Sekunden" : sec < 90 ? `noch etwa ${Math.round(sec)} Sekunden` : `noch etwa ${Math.round(sec / 60)} Minuten`),
     count: (n, k, v) => `${n}-mal: ${v}`, lowest: (g, row) => `niedrigste vorausgesagte Note ${g}, Karte ${row}`,
   },
 };

@@ -68,7 +68,7 @@ export default {
   trace: {
     label: (code, reader) => `Scan of ${code} as ${reader} sees it. Arrow keys step through the bars, W goes to the weakest.`,
     hint: "Point at a bar, or step with the arrow keys. W goes to the weakest.",
-    element: (i, of, bar, char, margin) => `${bar ? "Bar" : "Space"} ${i} of ${of}${char ? `, in “${char}”` : ""}${margin === null ? "." : `: ${margin} of its margin left.`}`,
+    element: (i, of, bar, char, margin) => `${bar ? "Bar" : "Space"}, element ${i} of ${of}${char ? `, in “${char}”` : ""}${margin === null ? "." : `: ${margin} of its margin left.`}`,
     weakest: "This is the weakest.",
     unseen: "In this light the bars do not show. The marks below are where they were printed.",
     unread: "The bars show, but the reader makes nothing of them. The marks below are where they were printed.",
@@ -97,13 +97,13 @@ export default {
     now: { reads: "The black rule in use works for this card.", little: "The black rule in use leaves little to spare.", fails: "The black rule in use breaks something.", none: "No black rule is in use." },
     choose: "Here is the same card under each of them.", says: "The black rule of the printer's driver decides which dots go to black resin. A photo in resin loses its greys.",
     light: "Seen", inUse: "In use", nowInUse: "in use now", use: "Use this rule", photo: (n) => `${n} dots of the photo lose their grey to resin`, noPhoto: "the photo stays in dye", at: (reader, code) => `${code} at ${reader}`,
-    picture: (side, rule) => `The ${side} under the rule ${rule}`, undo: "Undo", redo: "Redo", set: (rule, side) => `The ${side} is now printed by the rule “${rule}”. The file is as it was; set the same rule in the printer's driver.`,
+    picture: (side, rule) => `The ${side} under the rule ${rule}`, trying: "The cards are being separated …", undo: "Undo", redo: "Redo", set: (rule, side) => `The ${side} is now printed by the rule “${rule}”. The file is as it was; set the same rule in the printer's driver.`,
   },
   run: {
     label: "Cards proved", start: "Prove the whole run", again: "Prove it again", stop: "Stop", resume: "Go on", cards: "Card by card",
     title: { idle: (d, t) => `${t} cards wait to be proved.`, running: (d, t) => `${d} of ${t} cards are proved.`, stopped: (d, t) => `Stopped after ${d} of ${t} cards.`, done: (d, t) => `All ${t} cards are proved.` },
     said: (n, of) => (n ? `${n} of them would be wasted.` : "None would be wasted."), rate: (r, left) => `${r} cards a second, ${left}.`,
-    left: (sec) => (sec < 90 ? `about ${Math.max(1, Math.round(sec))} seconds left` : `about ${Math.round(sec / 60)} minutes left`),
+    left: (sec) => (sec < 5 ? "a few seconds left" : sec < 90 ? `about ${Math.round(sec)} seconds left` : `about ${Math.round(sec / 60)} minutes left`),
     count: (n, k, v) => `${n} ${k === 1 ? v : v.replace(/^reads/, "read").replace(/^does not/, "do not")}`, lowest: (g, row) => `lowest predicted grade ${g}, card ${row}`,
   },
 };
