@@ -87,7 +87,7 @@ func (d *described) picture(e design.Element) {
 
 func (d *described) photo(e design.Element) {
 	p := e.Photo
-	d.put("photo", Text(Template(p.File)))
+	d.put("photo", Text(templateText(p.File)))
 	if p.Folder != "" {
 		d.unless(usualFolder, "folder", p.Folder)
 	}
@@ -100,7 +100,7 @@ func (d *described) photo(e design.Element) {
 
 func (d *described) text(e design.Element) {
 	t := e.Text
-	d.put("text", Text(Template(t.Text)))
+	d.put("text", Text(templateText(t.Text)))
 	d.box(e.Box)
 	d.put("size", MM(t.Size))
 	if t.Floor > 0 && t.Floor != t.Size {
@@ -122,7 +122,7 @@ func (d *described) text(e design.Element) {
 func (d *described) code(e design.Element) {
 	c := e.Code
 	d.put("code", Text(c.Kind))
-	d.put("text", Text(Template(c.Text)))
+	d.put("text", Text(templateText(c.Text)))
 	d.box(e.Box)
 	if c.Options.Check != code.NoCheck {
 		d.put("check", Text(string(c.Options.Check)))
@@ -181,8 +181,8 @@ func condition(c design.Condition) Value {
 	return Group(pairs...)
 }
 
-// Template is a text with fields as the file has it: "{given} {family}".
-func Template(t design.Template) string {
+// templateText is a text with fields as the file has it: "{given} {family}".
+func templateText(t design.Template) string {
 	var b strings.Builder
 	double := strings.NewReplacer("{", "{{", "}", "}}")
 	for _, p := range t.Parts {

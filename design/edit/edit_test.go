@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"unspool/design"
 	"unspool/design/edit"
 	"unspool/plane"
 	"unspool/site"
@@ -363,5 +362,3 @@ func TestApplyTogether(t *testing.T) {
 		t.Error("a batch with a step that cannot be made is made")
 	}
 }
-
-var _ = design.Version

@@ -5,6 +5,7 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"unspool/design"
 	"unspool/design/edit"
@@ -63,4 +64,38 @@ func FuzzApply(f *testing.F) {
 		}
 		design.Parse("p.yaml", out.Bytes())
 	})
+}
+
+// Any text comes back as it was set, as a value and as a key, in brackets and
+// outside, and the YAML library reads it so.
+func FuzzText(f *testing.F) {
+	for _, s := range []string{"", " x", "a: b", "a #b", "#", "- a", "-1", "0x1f", "1e3", "~", "null", "True", "\t", "a\nb", "\u2028\ufeff", "it's", `"`, `\`, "{", "]", "a,b", "x:", "?", "? a", "%", "@", "`", "|", ">", "!", "&", "*", "<<", "=", "...", "---", "é", "😀", "2031-12-31", "12:30", ".5", "+", "\u0301", "\u00a0", "\u200b"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		if !utf8.ValidString(s) || len(s) > 1000 || strings.ContainsRune(s, 0) {
+			return
+		}
+		const src = "a: x\nb: {c: y, d: 'z', e: [q]}\nf:\n  - \"w\"\n"
+		paths := []edit.Path{edit.Keys("a"), edit.Keys("b", "c"), edit.Keys("b", "d"), edit.Keys("b", "e").Item(0), edit.Keys("f").Item(0), edit.Keys("b", "x "+s), edit.Keys("y " + s)}
+		out := open(t, src)
+		for _, p := range paths {
+			next, err := out.Apply(edit.Set{Path: p, Value: edit.Text(s)})
+			if err != nil {
+				t.Fatalf("%q at %v: %v", s, p, err)
+			}
+			out = next
+		}
+		for _, p := range paths {
+			v, _ := open(t, string(out.Bytes())).Value(p)
+			if want, _ := json.Marshal(s); !equalJSON(v, string(want)) {
+				t.Errorf("%q at %v comes back from\n%s", s, p, out.Bytes())
+			}
+		}
+	})
+}
+
+func equalJSON(v edit.Value, want string) bool {
+	got, err := json.Marshal(v)
+	return err == nil && string(got) == want
 }

@@ -58,16 +58,6 @@ func (s *Source) Value(p Path) (Value, bool) {
 	return Value{n}, err == nil && n.kind != null
 }
 
-// Len is the number of items of the list, or keys of the group, at a path; 0
-// where there is none.
-func (s *Source) Len(p Path) int {
-	n, err := s.root.at(p)
-	if err != nil {
-		return 0
-	}
-	return len(n.entries)
-}
-
 // Change is one change of a programme file: Set, Remove, Insert, Move or
 // Duplicate of any part, or AddElement, DeleteElement, MoveElement,
 // DuplicateElement, RenameElement and SetBlack, which see to what hangs on it.

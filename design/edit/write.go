@@ -57,7 +57,7 @@ func bareText(s string, flow bool) bool {
 	if strings.ContainsRune("-?:,[]{}#&*!|>'\"%@`=<", rune(s[0])) || strings.HasPrefix(s, "...") {
 		return false
 	}
-	if strings.Contains(s, ": ") || strings.Contains(s, " #") || strings.HasSuffix(s, ":") {
+	if strings.Contains(s, "<<") || strings.Contains(s, ": ") || strings.Contains(s, " #") || strings.HasSuffix(s, ":") {
 		return false
 	}
 	return !flow || !strings.ContainsAny(s, ",[]{}:")
