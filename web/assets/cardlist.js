@@ -43,7 +43,7 @@ async function start(list) {
 function filters(list) {
   const change = later(150, () => { list.box.scrollTop = 0; refresh(list); });
   const choice = (id, label, name, options) => h("label", {}, label, h("select", { id, onchange: (e) => { list[name] = e.target.value; change(); } }, options.map(([v, text]) => h("option", { value: v }, text))));
-  return h("div", { class: "filters", role: "search" },
+  return h("div", { class: "filters", role: "group", "aria-label": w.list.filter },
     h("label", {}, w.list.find, h("input", { type: "search", id: "list-find", oninput: (e) => { list.find = e.target.value; change(); } })),
     choice("list-reader", w.list.fails, "reader", [["", w.list.any], ...state.bench.readers.map((r, i) => [i, r.name])]),
     choice("list-level", w.list.level, "level", [["", w.list.any], ...["stop", "look", "note"].map((l) => [l, w.levels[l]])]));

@@ -23,7 +23,7 @@ export function chooser(signal) {
   on("card", show, signal);
   show();
   search(field, found);
-  return h("div", { class: "chooser", role: "search" }, back, next, label, h("span", { class: "finder" }, field, found));
+  return h("div", { class: "chooser", role: "search", "aria-label": w.chooser.title }, back, next, label, h("span", { class: "finder" }, field, found));
 }
 
 const goTo = (row) => go(state.view, state.view === "readers" ? state.pick : {}, Math.min(state.bench.cards - 1, Math.max(0, row)));

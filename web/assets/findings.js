@@ -18,7 +18,7 @@ const BY_RULE = new Set(["no-carbon", "part-carbon", "photo-in-resin", "picture-
 export function findingsView(signal) {
   const v = { signal, scope: run.summary ? "run" : "card", reader: "", element: "", level: "", chosen: 0 };
   v.title = h("h1", { id: "findings-says" });
-  v.filters = h("div", { class: "filters", role: "search" });
+  v.filters = h("div", { class: "filters", role: "group", "aria-label": w.findings.filter });
   v.list = h("ol", { class: "found", id: "found", "aria-label": w.findings.list });
   v.detail = h("section", { class: "fault", id: "fault" });
   const again = () => load(v);

@@ -45,7 +45,7 @@ function pick(meant) {
 function readerRow(reader, i, c, chosen) {
   const of = c.readings.filter((r) => r.reader === i && r.verdict !== "none");
   return h("div", { class: "reader-row" },
-    h("div", { class: "reader-name" }, h("h3", {}, reader.name), spectrum(bell(reader.peak, reader.width), w.lamp.at(reader.peak, w.colours[colour(reader.peak)])),
+    h("div", { class: "reader-name" }, h("h2", {}, reader.name), spectrum(bell(reader.peak, reader.width), w.lamp.at(reader.peak, w.colours[colour(reader.peak)])),
       h("p", { class: "aside" }, w.readers.about(w.kinds[reader.kind] ?? reader.kind, w.colours[colour(reader.peak)], reader.peak), " ", w.readers.asks(reader.leastLetter ?? "", reader.least))),
     h("div", { class: "reader-cells" }, of.length ? of.map((r) => h("button", { type: "button", class: "cell-button", "data-code": r.code, "data-reader": i, "data-verdict": r.verdict,
       "aria-pressed": String(r === chosen), onclick: () => go("readers", { code: r.code, reader: i }) },

@@ -88,9 +88,8 @@ function make(strip, i) {
   const e = extent(side), canvas = h("canvas", { width: 1, height: 1, style: { width: e.w * strip.scale + "px", height: e.h * strip.scale + "px", background: `rgb(${panel.colour.join(" ")})` } });
   const name = w.panels[panel.kind] ?? panel.name;
   return h("button", { type: "button", class: "frame-of" + (row === state.row ? " now" : "") + (strip.spool ? " turned" : ""), tabindex: -1, "data-row": row, "data-frame": i, "data-letter": panel.letter, "data-side": side.side,
-    style: { width: strip.size - GAP + "px" }, "aria-label": w.ribbon.frame(i + 1, panel.letter, name, w.sides[side.side], row + 1),
-    onclick: () => openFrame({ row, side, panel, spool: strip.spool }) },
-    h("span", { class: "cell" }, canvas), h("span", { class: "letter" }, h("b", {}, panel.letter), " ", name), h("span", { class: "whose" }, w.ribbon.whose(w.sides[side.side], row + 1)));
+    style: { width: strip.size - GAP + "px" }, onclick: () => openFrame({ row, side, panel, spool: strip.spool }) },
+    h("span", { class: "cell" }, canvas), h("span", { class: "letter" }, h("b", {}, panel.letter), " ", name), h("span", { class: "whose" }, w.ribbon.whose(w.sides[side.side], row + 1)), h("span", { class: "unseen-words" }, w.ribbon.frame(i + 1)));
 }
 
 async function pictures(strip) {

@@ -23,7 +23,7 @@ export default {
     "black-resin": "Harz. Es liegt obenauf, scharf, ganz oder gar nicht.", overlay: "Schützt die Karte. Am Bild ändert er sehr wenig.",
     fluorescent: "Nur unter ultraviolettem Licht zu sehen.",
   },
-  chooser: { which: (n, of) => `Karte ${n} von ${of}:`, back: "Vorige Karte", next: "Nächste Karte", find: "Karte suchen", found: "Gefundene Karten", none: "Keine Karte hat das." },
+  chooser: { title: "Die Karte auf dem Tisch", which: (n, of) => `Karte ${n} von ${of}:`, back: "Vorige Karte", next: "Nächste Karte", find: "Karte suchen", found: "Gefundene Karten", none: "Keine Karte hat das." },
   lamp: {
     title: "Die Lampe", label: "Wellenlänge der Lampe", eye: "Mit dem Auge", daylight: "Mit dem Auge, bei Tageslicht", unseen: "ab hier sieht kein Auge",
     at: (nm, colour, hidden) => `${colour[0].toUpperCase() + colour.slice(1)}es Licht, ${nm} nm${hidden ? ", unsichtbar" : ""}`,
@@ -55,7 +55,7 @@ export default {
     fed: "Das Band läuft in diese Richtung; das erste Feld ist links.", spool: "In diese Richtung zugeführt; das letzte Feld kommt zuerst, um eine halbe Drehung gedreht.",
     direct: "Von der Seite des Druckkopfs gesehen, durch den Träger: es ist seitenrichtig.", mirrored: "Von der Seite des Druckkopfs gesehen: Retransferdruck ist gespiegelt.",
     care: "Menschen und Leser können verbrauchtes Band lesen.",
-    frame: (i, letter, name, side, row) => `Feld ${i}: ${letter}, ${name}, ${side} von Karte ${row}. Groß öffnen.`, whose: (side, row) => `${side}, Karte ${row}`,
+    frame: (i) => `. Feld ${i} des Laufs, groß öffnen.`, whose: (side, row) => `${side}, Karte ${row}`,
     missing: (name, side, row) => `Das Feld ${name} nach der ${side} von Karte ${row}: was gedruckt wurde, fehlt.`, unused: "Von diesem Feld wurde nichts gedruckt.",
   },
   readers: {
@@ -83,11 +83,13 @@ export default {
     made: (edition, aperture, nm) => `${edition}, Blende ${aperture} mm, Licht von ${nm} nm.`,
   },
   list: {
+    filter: "Welche Karten",
     label: "Karten des Laufs nach Leser", row: "Karte", key: "Schlüssel", find: "Suchen", fails: "Nicht gelesen von", level: "Befunde", any: "alle",
     nothing: "Keine Karte ist so.", notYet: "Der ganze Lauf ist noch nicht geprüft. Starten Sie ihn unter „Ganzer Lauf“.", coming: "Die ersten Karten sind unterwegs.",
     cell: (row, code, reader, v) => `Karte ${row}, ${code} an ${reader}: ${v}. Abtastung zeigen.`, show: (row) => `Karte ${row} auf den Leuchttisch legen`,
   },
   findings: {
+    filter: "Welche Befunde",
     list: "Befunde", of: "Von", run: "ganzem Lauf", card: (n) => `Karte ${n}`, level: "Stufe", reader: "Leser", element: "Element", any: "alle",
     stops: (n) => s(n, "Eines hält den Lauf auf.", `${n} Dinge halten den Lauf auf.`), stopsCard: (n) => s(n, "Eines hält diese Karte auf.", `${n} Dinge halten diese Karte auf.`),
     looks: (n) => s(n, "Eines ist vor dem Druck anzusehen.", `${n} Dinge sind vor dem Druck anzusehen.`), none: "Nichts hält den Lauf auf.",

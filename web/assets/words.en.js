@@ -21,7 +21,7 @@ export default {
     "black-resin": "Resin. It lies on top, sharp, all or nothing.", overlay: "Protects the card. It changes what is seen very little.",
     fluorescent: "Seen only under ultraviolet light.",
   },
-  chooser: { which: (n, of) => `Card ${n} of ${of}:`, back: "The card before", next: "The next card", find: "Find a card", found: "Cards found", none: "No card has this." },
+  chooser: { title: "The card on the bench", which: (n, of) => `Card ${n} of ${of}:`, back: "The card before", next: "The next card", find: "Find a card", found: "Cards found", none: "No card has this." },
   lamp: {
     title: "The lamp", label: "Wavelength of the lamp", eye: "By eye", daylight: "By eye, in daylight", unseen: "no eye sees beyond here",
     at: (nm, colour, hidden) => `${colour === "infrared" ? "Infrared" : colour[0].toUpperCase() + colour.slice(1)} light, ${nm} nm${hidden ? ", unseen" : ""}`,
@@ -53,7 +53,7 @@ export default {
     fed: "The ribbon is fed this way; the first panel is on the left.", spool: "Fed this way; the last panel comes off first, turned by half a turn.",
     direct: "Seen from the side of the print head, through the carrier: it reads right.", mirrored: "Seen from the side of the print head: retransfer prints in a mirror.",
     care: "People and scanners can read a spent ribbon.",
-    frame: (i, letter, name, side, row) => `Frame ${i}: ${letter}, ${name}, ${side} of card ${row}. Open large.`, whose: (side, row) => `${side}, card ${row}`,
+    frame: (i) => `. Frame ${i} of the run, open it large.`, whose: (side, row) => `${side}, card ${row}`,
     missing: (name, side, row) => `The ${name} panel after the ${side} of card ${row}: what was printed is missing.`, unused: "Nothing was printed from this panel.",
   },
   readers: {
@@ -81,11 +81,13 @@ export default {
     made: (edition, aperture, nm) => `${edition}, aperture ${aperture} mm, light of ${nm} nm.`,
   },
   list: {
+    filter: "Which cards",
     label: "Cards of the run by reader", row: "Card", key: "Key", find: "Find", fails: "Not read by", level: "Findings", any: "any",
     nothing: "No card is like that.", notYet: "The whole run has not been proved yet. Start it under Whole run.", coming: "The first cards are on their way.",
     cell: (row, code, reader, v) => `Card ${row}, ${code} at ${reader}: ${v}. Show the scan.`, show: (row) => `Put card ${row} on the light table`,
   },
   findings: {
+    filter: "Which findings",
     list: "Findings", of: "Of", run: "the whole run", card: (n) => `card ${n}`, level: "Level", reader: "Reader", element: "Element", any: "any",
     stops: (n) => s(n, "One thing stops the run.", `${n} things stop the run.`), stopsCard: (n) => s(n, "One thing stops this card.", `${n} things stop this card.`), looks: (n) => s(n, "One thing to check before printing.", `${n} things to check before printing.`), none: "Nothing stops the run.",
     choose: "Choose a finding to see its place on the card.", nothing: "No finding is like that.", cards: (n, k) => `${n} ${s(k, "card", "cards")}`,
