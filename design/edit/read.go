@@ -17,6 +17,37 @@ type reader struct {
 	src   string
 	at    int
 	depth int
+
+	// A file has thousands of small parts, which are made by the hundred.
+	nodes   []node
+	open    []entry // of the groups and lists that are being read
+	entries []entry
+}
+
+// chunk is how many parts are made at once.
+const chunk = 256
+
+// node is a new node that begins here.
+func (r *reader) node(k kind) *node {
+	if len(r.nodes) == 0 {
+		r.nodes = make([]node, chunk)
+	}
+	n := &r.nodes[0]
+	r.nodes = r.nodes[1:]
+	n.kind, n.from, n.to = k, r.at, r.at
+	return n
+}
+
+// close gives n the entries that were opened since there were mark of them.
+func (r *reader) close(n *node, mark int) *node {
+	k := len(r.open) - mark
+	if k > len(r.entries) {
+		r.entries = make([]entry, max(chunk, k))
+	}
+	n.entries, r.entries = r.entries[:k:k], r.entries[k:]
+	copy(n.entries, r.open[mark:])
+	r.open = r.open[:mark]
+	return n
 }
 
 // unreadable is thrown where a text is not understood, and caught by read.
@@ -161,7 +192,8 @@ func (r *reader) any(in int) *node {
 
 // group reads keys written by indent.
 func (r *reader) group(col int) *node {
-	n := &node{kind: group, col: col, from: r.at}
+	n, mark := r.node(group), len(r.open)
+	n.col = col
 	for {
 		e := entry{from: r.at}
 		e.key = r.key()
@@ -169,10 +201,10 @@ func (r *reader) group(col int) *node {
 		r.at++ // the colon
 		e.mark = r.at
 		e.value = r.after(col, true)
-		n.entries = append(n.entries, e)
+		r.open = append(r.open, e)
 		n.to = e.to()
 		if !r.goesOn(col) {
-			return n
+			return r.close(n, mark)
 		}
 		if !r.hasKey() {
 			r.fail("cannot be read here; a key and a colon belong here")
@@ -199,15 +231,16 @@ func (r *reader) key() string {
 
 // list reads items written by indent.
 func (r *reader) list(col int) *node {
-	n := &node{kind: list, col: col, from: r.at}
+	n, mark := r.node(list), len(r.open)
+	n.col = col
 	for {
 		e := entry{from: r.at, mark: r.at + 1}
 		r.at++
 		e.value = r.after(col, false)
-		n.entries = append(n.entries, e)
+		r.open = append(r.open, e)
 		n.to = e.to()
 		if !r.goesOn(col) || !r.dash() {
-			return n
+			return r.close(n, mark)
 		}
 	}
 }
@@ -228,14 +261,14 @@ func (r *reader) goesOn(col int) bool {
 // after reads the value that follows a colon or a dash, which may stand further
 // in on lines of its own. A list may stand as far out as its key.
 func (r *reader) after(col int, key bool) *node {
-	mark := r.at
+	nothing := r.node(null)
 	r.blanks()
 	if restIdle(r.src, r.at) {
 		r.gap()
 		if !r.done() && (r.col() > col || key && r.col() == col && r.dash()) {
 			return r.any(col)
 		}
-		return &node{from: mark, to: mark}
+		return nothing
 	}
 	if !key {
 		return r.any(col)
@@ -273,7 +306,8 @@ func (r *reader) value(in int) *node {
 func (r *reader) brackets() *node {
 	r.enter()
 	defer func() { r.depth-- }()
-	n := &node{kind: list, flow: true, from: r.at}
+	n, mark := r.node(list), len(r.open)
+	n.flow = true
 	closing := byte(']')
 	if r.peek(0) == '{' {
 		n.kind, closing = group, '}'
@@ -283,9 +317,9 @@ func (r *reader) brackets() *node {
 		if r.peek(0) == closing {
 			r.at++
 			n.to = r.at
-			return n
+			return r.close(n, mark)
 		}
-		if k := len(n.entries); r.done() || k > 0 && n.entries[k-1].comma == 0 {
+		if k := len(r.open); r.done() || k > mark && r.open[k-1].comma == 0 {
 			r.fail("cannot be read here; look for a bracket or a comma that is missing")
 		}
 		e := r.inBrackets(n.kind == group)
@@ -293,7 +327,7 @@ func (r *reader) brackets() *node {
 			r.at++
 			e.comma = r.at
 		}
-		n.entries = append(n.entries, e)
+		r.open = append(r.open, e)
 	}
 }
 
@@ -316,7 +350,8 @@ func (r *reader) inBrackets(keyed bool) entry {
 	r.at++
 	e.mark = r.at
 	if r.gap(); r.peek(0) == ',' || r.peek(0) == '}' {
-		e.value = &node{from: e.mark, to: e.mark}
+		e.value = r.node(null)
+		e.value.from, e.value.to = e.mark, e.mark
 		return e
 	}
 	e.value = r.bare()

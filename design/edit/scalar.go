@@ -35,7 +35,7 @@ func (r *reader) plainLine(flow bool) string {
 // plain reads a text without quotes. It goes on over lines that stand further in
 // than the column in.
 func (r *reader) plain(in int, flow bool) *node {
-	n := &node{kind: scalar, from: r.at}
+	n := r.node(scalar)
 	n.text = r.plainLine(flow)
 	n.to = n.from + len(n.text)
 	for r.at < len(r.src) && (r.src[r.at] == '\n' || r.src[r.at] == '\r') {
@@ -91,9 +91,16 @@ func folded(breaks int) string {
 // quoted reads a text in quotes.
 func (r *reader) quoted() *node {
 	quote := r.src[r.at]
-	n := &node{kind: scalar, style: double, from: r.at}
+	n := r.node(scalar)
+	n.style = double
 	if quote == '\'' {
 		n.style = single
+	}
+	if i := strings.IndexAny(r.src[r.at+1:], "\"'\\\n\r"); i >= 0 && r.src[r.at+1+i] == quote && r.peek(i+2) != quote {
+		n.text = r.src[r.at+1 : r.at+1+i] // as most are
+		r.at += i + 2
+		n.to = r.at
+		return n
 	}
 	var b strings.Builder
 	for r.at++; r.at < len(r.src); {
@@ -155,7 +162,8 @@ func (r *reader) escape(b *strings.Builder) {
 // blockText reads a text that begins with | or >, whose lines stand further in
 // than the column in.
 func (r *reader) blockText(in int) *node {
-	n := &node{kind: scalar, style: block, from: r.at}
+	n := r.node(scalar)
+	n.style = block
 	fold := r.peek(0) == '>'
 	r.at++
 	keep, indent := false, 0
