@@ -34,7 +34,13 @@ const Name = "programme.yaml"
 type Folder struct {
 	Programme *design.Programme
 	Roster    *roster.Roster
+	Source    []byte // the card file as it was read
 	root      *os.Root
+	*letters
+}
+
+// letters are the fonts that were looked up so far.
+type letters struct {
 	installed installed
 	mu        sync.Mutex
 	fonts     map[string][]byte
@@ -53,7 +59,7 @@ func Open(path string) (*Folder, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s %w", dir, unread(err))
 	}
-	f := &Folder{root: root, fonts: map[string][]byte{}}
+	f := &Folder{root: root, letters: &letters{fonts: map[string][]byte{}}}
 	if err := f.load(name); err != nil {
 		root.Close()
 		return nil, err
@@ -76,7 +82,7 @@ func (f *Folder) load(name string) error {
 	if err != nil {
 		return err
 	}
-	f.Programme = p
+	f.Programme, f.Source = p, src
 	return f.loadRoster(name)
 }
 

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"unspool/design"
 	"unspool/site"
 )
 
@@ -41,7 +42,10 @@ func fail(w http.ResponseWriter, err error) {
 	var no refused
 	var gone missing
 	var busy conflict
+	var faults *design.Faults
 	switch {
+	case errors.As(err, &faults):
+		sendFaults(w, faults)
 	case errors.As(err, &gone):
 		sendError(w, http.StatusNotFound, gone.what, gone.hint)
 	case errors.As(err, &no):

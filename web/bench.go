@@ -4,13 +4,11 @@
 package web
 
 import (
-	"errors"
 	"net/http"
-	"slices"
 	"sync"
 	"sync/atomic"
 
-	"unspool/design"
+	"unspool/design/edit"
 	"unspool/folder"
 	"unspool/grade"
 	"unspool/proof"
@@ -44,8 +42,8 @@ type Bench struct {
 	now     atomic.Pointer[snapshot]
 	door    *door // nil where no passphrase is asked for
 
-	mu           sync.Mutex // of what follows; held while a change is made, never while one is read
-	past, future []*design.Programme
+	mu    sync.Mutex // of what follows; held while a change is made, never while a card is proved
+	draft draft
 
 	runs sync.Mutex // of run
 	run  *run       // nil before the first
@@ -54,8 +52,8 @@ type Bench struct {
 // New puts a programme on the bench. An error names the element or file of the
 // programme at fault.
 func New(o Options) (*Bench, error) {
-	b := &Bench{options: o}
-	s, err := newSnapshot(o.Folder.Programme, o.Folder, nil)
+	b := &Bench{options: o, draft: newDraft(o.Folder.Source)}
+	s, err := newSnapshot(o.Folder, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -74,14 +72,10 @@ func (b *Bench) Close() { b.endRun(nil) }
 // Handler answers the page.
 func (b *Bench) Handler() http.Handler { return b.guard(b.routes()) }
 
-// errNothing says that there is no change to take back or to make again.
-var errNothing = errors.New("there is nothing to take back")
-
-// change puts another state of the programme on the bench. A run of the old
+// put puts another state of the programme on the bench. A run of the old
 // state is ended.
-func (b *Bench) change(to *design.Programme) error {
-	old := b.now.Load()
-	s, err := newSnapshot(to, b.options.Folder, old)
+func (b *Bench) put(to *folder.Folder) error {
+	s, err := newSnapshot(to, b.now.Load())
 	if err != nil {
 		return err
 	}
@@ -102,44 +96,7 @@ func (b *Bench) setBlack(side site.Side, rule site.Rule) error {
 	if s.programme.Black[side].Rule == rule {
 		return nil
 	}
-	next := *s.programme
-	next.Black[side] = black
-	if err := b.change(&next); err != nil {
-		return err
-	}
-	b.past = append(b.past, s.programme)
-	if len(b.past) > maxPast {
-		b.past = slices.Delete(b.past, 0, len(b.past)-maxPast)
-	}
-	b.future = nil
-	return nil
-}
-
-// undo takes the last change back; redo makes it again.
-func (b *Bench) undo() error { return b.step(&b.past, &b.future) }
-func (b *Bench) redo() error { return b.step(&b.future, &b.past) }
-
-func (b *Bench) step(from, to *[]*design.Programme) error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	n := len(*from)
-	if n == 0 {
-		return errNothing
-	}
-	was := b.now.Load().programme
-	if err := b.change((*from)[n-1]); err != nil {
-		return err
-	}
-	*from = (*from)[:n-1]
-	*to = append(*to, was)
-	return nil
-}
-
-// steps says whether there is something to undo and to redo.
-func (b *Bench) steps() (undo, redo bool) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return len(b.past) > 0, len(b.future) > 0
+	return b.edit("", always(edit.SetBlack{Side: side, Rule: black}))
 }
 
 // edition of ISO/IEC 15416 whose grades are shown.

@@ -20,6 +20,8 @@ type benchForm struct {
 	Revision int          `json:"revision"`
 	Undo     bool         `json:"undo"`
 	Redo     bool         `json:"redo"`
+	Unsaved  bool         `json:"unsaved"`
+	Changed  bool         `json:"changedOnDisk"`
 	Cards    int          `json:"cards"`
 	Columns  []string     `json:"columns"`
 	Key      string       `json:"key"`
@@ -143,9 +145,10 @@ type entryForm struct {
 func (b *Bench) benchForm() benchForm {
 	s := b.now.Load()
 	p := s.programme
-	f := benchForm{Name: p.Name, Revision: s.revision, Cards: len(s.people.rows), Columns: b.options.Folder.Roster.Columns, Key: p.Roster.Key,
+	f := benchForm{Name: p.Name, Revision: s.revision, Cards: len(s.people.rows), Columns: s.files.Roster.Columns, Key: p.Roster.Key,
 		Pitch: number(p.Ribbon.Pitch.MM()), Assumed: append([]string{}, p.Assumed...), Readers: []readerForm{}, Codes: []codeForm{}}
-	f.Undo, f.Redo = b.steps()
+	f.Undo, f.Redo, f.Unsaved = b.steps()
+	f.Changed = b.changedOnDisk()
 	for side := range p.Faces {
 		if p.Faces[side] != nil {
 			f.Sides = append(f.Sides, s.sideForm(site.Side(side)))

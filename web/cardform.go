@@ -57,17 +57,18 @@ type findingForm struct {
 
 // placedForm is a code as it is laid on the card.
 type placedForm struct {
-	Code    int      `json:"code"`
-	Side    string   `json:"side"`
-	Kind    string   `json:"kind"`
-	Text    string   `json:"text"`
-	X       xForm    `json:"x"`
-	N       number   `json:"n"` // wide:narrow; 0 for modular symbologies
-	Width   number   `json:"width"`
-	Bars    rectForm `json:"bars"`
-	Quiet   rectForm `json:"quiet"`
-	AlongX  bool     `json:"alongX"`
-	Reverse bool     `json:"reverse"`
+	Code    int        `json:"code"`
+	Side    string     `json:"side"`
+	Kind    string     `json:"kind"`
+	Text    string     `json:"text"`
+	X       xForm      `json:"x"`
+	N       number     `json:"n"` // wide:narrow; 0 for modular symbologies
+	Width   number     `json:"width"`
+	Bars    rectForm   `json:"bars"`
+	Quiet   rectForm   `json:"quiet"`
+	AlongX  bool       `json:"alongX"`
+	Reverse bool       `json:"reverse"`
+	Steps   []stepForm `json:"steps"`
 }
 
 type xForm struct {
@@ -96,7 +97,7 @@ func (b *Bench) getCard(r *http.Request) (any, error) {
 	f := cardForm{Row: k.Card.Row, Key: k.Card.Key, Label: s.people.labels[k.Card.Row], Revision: s.revision, Fields: map[string]string{},
 		Readings: readingsOf(k.Card.Readings), Findings: []findingForm{}, Codes: []placedForm{}}
 	person := s.people.rows[k.Card.Row].Person
-	for _, c := range b.options.Folder.Roster.Columns {
+	for _, c := range s.files.Roster.Columns {
 		f.Fields[c] = person.Field(c)
 	}
 	for _, d := range s.programme.Fields {
@@ -109,7 +110,9 @@ func (b *Bench) getCard(r *http.Request) (any, error) {
 		side := k.On(c.Side)
 		for j := range side.Codes {
 			if side.Codes[j].Element == c.Element {
-				f.Codes = append(f.Codes, placedOf(i, side, &side.Codes[j]))
+				placed := placedOf(i, side, &side.Codes[j])
+				placed.Steps = s.stepsOf(c.Side, &side.Codes[j])
+				f.Codes = append(f.Codes, placed)
 			}
 		}
 	}

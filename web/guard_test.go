@@ -34,7 +34,8 @@ func onDisk(t testing.TB) string {
 // untouched says whether nothing on the bench or on disk has changed.
 func untouched(t testing.TB, b *Bench, disk string) {
 	t.Helper()
-	if b.now.Load().revision != 1 || b.current() != nil || len(b.past) > 0 {
+	undo, redo, unsaved := b.steps()
+	if b.now.Load().revision != 1 || b.current() != nil || undo || redo || unsaved {
 		t.Fatal("a request that had to be turned away changed the bench")
 	}
 	if disk != "" && onDisk(t) != disk {

@@ -7,13 +7,14 @@ import (
 	"sync"
 
 	"unspool/design"
-	"unspool/face"
+	"unspool/folder"
 	"unspool/proof"
 )
 
 // snapshot is one state of the programme, made ready. It never changes.
 type snapshot struct {
 	revision  int
+	files     *folder.Folder
 	programme *design.Programme
 	pf        *proof.Proof
 	people    *people
@@ -22,11 +23,15 @@ type snapshot struct {
 
 // newSnapshot makes a state of the programme ready, with what still holds of the
 // one before it; nil where there is none.
-func newSnapshot(p *design.Programme, files source, old *snapshot) (*snapshot, error) {
-	s := &snapshot{revision: 1, programme: p}
+func newSnapshot(files *folder.Folder, old *snapshot) (*snapshot, error) {
+	p := files.Programme
+	s := &snapshot{revision: 1, files: files, programme: p}
 	var last *proof.Proof
 	if old != nil {
-		s.revision, last, s.people = old.revision+1, old.pf, old.people
+		s.revision, last = old.revision+1, old.pf
+		if files.Roster == old.files.Roster && sameTexts(p, old.programme) {
+			s.people = old.people
+		}
 	}
 	var err error
 	if s.pf, err = proof.New(p, files, proofOptions(last)); err != nil {
@@ -40,12 +45,6 @@ func newSnapshot(p *design.Programme, files source, old *snapshot) (*snapshot, e
 		s.cards.desk <- nil
 	}
 	return s, nil
-}
-
-// source is where cards come from: a programme folder.
-type source interface {
-	face.Assets
-	Rows() []proof.Row
 }
 
 // people are the cards of the roster with what they are found by.
