@@ -8,7 +8,7 @@ import { state, on, card } from "./state.js";
 import { run } from "./runstate.js";
 import { mark, levelSign } from "./sign.js";
 import { span } from "./scroll.js";
-import { go } from "./route.js";
+import { go, address } from "./route.js";
 
 const PAGE = 100;
 const verdict = { r: "reads", l: "little", f: "fails", "-": "none" };
@@ -72,7 +72,7 @@ function lay(list) {
   if (!list.box.clientHeight && list.total) list.table.hidden = false;
   list.table.hidden = list.total === 0;
   list.empty.hidden = list.total > 0;
-  swap(list.empty, list.find || list.level || list.reader ? w.list.nothing : run.state === "idle" ? w.list.notYet : w.list.coming);
+  swap(list.empty, list.find || list.level || list.reader ? w.list.nothing : run.state === "idle" ? [w.list.notYet, " ", h("a", { href: address("run") }, w.run.start)] : w.list.coming);
   list.size = parseFloat(getComputedStyle(list.box).getPropertyValue("--row")) || 40;
   list.span = span(list.total, list.size, list.box.clientHeight);
   list.table.setAttribute("aria-rowcount", list.total + 1);

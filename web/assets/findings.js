@@ -21,6 +21,7 @@ export function findingsView(signal) {
   v.filters = h("div", { class: "filters", role: "group", "aria-label": w.findings.filter });
   v.list = h("ol", { class: "found", id: "found", "aria-label": w.findings.list });
   v.detail = h("section", { class: "fault", id: "fault" });
+  swap(v.title, w.loading);
   const again = () => load(v);
   on("card", again, signal);
   on("run", () => {

@@ -16,6 +16,7 @@ export function readersView(signal) {
   const title = h("h1", { id: "readers-says" });
   const grid = h("div", { class: "cells-of-card", id: "card-cells" });
   const detail = h("section", { class: "reading", id: "reading", "aria-live": "polite" });
+  swap(title, w.loading);
   const load = () => show(title, grid, detail, signal);
   on("card", load, signal);
   on("pick", load, signal);
@@ -56,12 +57,20 @@ async function explain(detail, c, r, signal) {
   const code = state.bench.codes[r.code], reader = state.bench.readers[r.reader];
   const head = [h("h2", { id: "reading-title" }, w.readers.at(code.name, reader.name)), h("p", { class: "verdict-line" }, mark(r.verdict)),
     r.reason ? h("p", { class: "why-line", id: "reading-why" }, reason(r, reader)) : h("p", { class: "why-line", id: "reading-why" }, w.readers.fine)];
-  let t;
-  try { t = await trace(r.code, r.reader); } catch (e) {
-    return swap(detail, head, h("p", { class: "aside" }, sentence(e.message)));
+  const scan = h("div", { class: "scan", id: "scan" }), lines = h("p", { class: "lines-of", id: "lines" }), under = h("div");
+  swap(detail, head, scan, lines, h("p", { class: "aside" }, w.readers.lines(r.good, r.lines)), under);
+  await draw();
+
+  // The line that decides comes first; the others are one step away.
+  async function draw(line) {
+    let t;
+    try { t = await trace(r.code, r.reader, line); } catch (e) { return swap(scan, h("p", { class: "aside" }, sentence(e.message))); }
+    if (signal.aborted) return;
+    const pressed = document.activeElement?.id;
+    const step = (id, by) => h("button", { type: "button", class: "plain", id, disabled: t.line + by < 0 || t.line + by >= t.lines.length, onclick: () => draw(t.line + by) }, w.trace[id.slice(5)]);
+    swap(scan, await overBars(t, c.codes.find((k) => k.code === r.code), reader));
+    swap(lines, h("span", {}, w.trace.line(t.line + 1, t.lines.length)), step("line-above", -1), step("line-below", 1));
+    swap(under, figures(t, r));
+    if (pressed?.startsWith("line-")) document.getElementById(pressed)?.focus();
   }
-  if (signal.aborted) return;
-  const scan = h("div", { class: "scan", id: "scan" });
-  swap(detail, head, scan, h("p", { class: "aside" }, w.readers.lines(r.good, r.lines)), figures(t, r));
-  swap(scan, await overBars(t, c.codes.find((k) => k.code === r.code), reader));
 }

@@ -6,7 +6,7 @@ const s = (n, one, many) => (n === 1 ? one : many);
 
 export default {
   code: "de", name: "Deutsch", catalogue, causes,
-  skip: "Zur Karte", nav: "Ansichten", language: "Sprache", close: "Schließen",
+  skip: "Zur Karte", nav: "Ansichten", language: "Sprache", loading: "Die Karte wird geprüft …", close: "Schließen",
   views: { light: "Licht und Band", readers: "Leser", findings: "Befunde", rules: "Schwarzregeln", run: "Ganzer Lauf" },
   predicted: "Alles hier ist vorausgesagt, vor Abnutzung und Druckfehlern. Es ist keine Prüfung einer gedruckten Karte.",
   foot: "Verbrauchtes Farbband und Bilder von Karten können Türen öffnen. Verwahren Sie sie wie die Karten.",
@@ -69,6 +69,7 @@ export default {
   },
   trace: {
     label: (code, reader) => `Abtastung von ${code}, wie ${reader} sie sieht. Pfeiltasten gehen durch die Striche, W geht zum schwächsten.`,
+    line: (n, of) => `Linie ${n} von ${of} über die Striche.`, above: "Linie darüber", below: "Linie darunter",
     hint: "Zeigen Sie auf einen Strich, oder gehen Sie mit den Pfeiltasten. W geht zum schwächsten.",
     element: (i, of, bar, char, margin) => `${bar ? "Strich" : "Lücke"}, Element ${i} von ${of}${char ? `, in „${char}“` : ""}${margin === null ? "." : `: ${margin} Spielraum übrig.`}`,
     weakest: "Das ist das schwächste Element.",
@@ -85,7 +86,7 @@ export default {
   list: {
     filter: "Welche Karten",
     label: "Karten des Laufs nach Leser", row: "Karte", key: "Schlüssel", find: "Suchen", fails: "Nicht gelesen von", level: "Befunde", any: "alle",
-    nothing: "Keine Karte ist so.", notYet: "Der ganze Lauf ist noch nicht geprüft. Starten Sie ihn unter „Ganzer Lauf“.", coming: "Die ersten Karten sind unterwegs.",
+    nothing: "Keine Karte ist so.", notYet: "Der ganze Lauf ist noch nicht geprüft.", coming: "Die ersten Karten sind unterwegs.",
     cell: (row, code, reader, v) => `Karte ${row}, ${code} an ${reader}: ${v}. Abtastung zeigen.`, show: (row) => `Karte ${row} auf den Leuchttisch legen`,
   },
   findings: {

@@ -4,7 +4,7 @@ const s = (n, one, many) => (n === 1 ? one : many);
 
 export default {
   code: "en", name: "English",
-  skip: "To the card", nav: "Views", language: "Language", close: "Close",
+  skip: "To the card", nav: "Views", language: "Language", loading: "The card is being proved …", close: "Close",
   views: { light: "Light and ribbon", readers: "Readers", findings: "Findings", rules: "Black rules", run: "Whole run" },
   predicted: "Everything here is predicted, before wear and print faults. It is not a verification of a printed card.",
   foot: "Spent ribbon and pictures of cards can open doors. Keep them as you keep the cards.",
@@ -67,6 +67,7 @@ export default {
   },
   trace: {
     label: (code, reader) => `Scan of ${code} as ${reader} sees it. Arrow keys step through the bars, W goes to the weakest.`,
+    line: (n, of) => `Line ${n} of ${of} across the bars.`, above: "Line above", below: "Line below",
     hint: "Point at a bar, or step with the arrow keys. W goes to the weakest.",
     element: (i, of, bar, char, margin) => `${bar ? "Bar" : "Space"}, element ${i} of ${of}${char ? `, in “${char}”` : ""}${margin === null ? "." : `: ${margin} of its margin left.`}`,
     weakest: "This is the weakest.",
@@ -83,7 +84,7 @@ export default {
   list: {
     filter: "Which cards",
     label: "Cards of the run by reader", row: "Card", key: "Key", find: "Find", fails: "Not read by", level: "Findings", any: "any",
-    nothing: "No card is like that.", notYet: "The whole run has not been proved yet. Start it under Whole run.", coming: "The first cards are on their way.",
+    nothing: "No card is like that.", notYet: "The whole run has not been proved yet.", coming: "The first cards are on their way.",
     cell: (row, code, reader, v) => `Card ${row}, ${code} at ${reader}: ${v}. Show the scan.`, show: (row) => `Put card ${row} on the light table`,
   },
   findings: {

@@ -1,0 +1,64 @@
+// The changes of the page on their way to the server: one request at a time, in
+// order. Of the steps of one gesture that wait only the last is sent, so that
+// the proof follows the hand however fast it is.
+
+import { post, get } from "./api.js";
+import { state, tell } from "./state.js";
+
+export class Desk {
+  /** @param said called with a Fault, or null when a change was taken */
+  constructor(said) {
+    this.said = said;
+    this.waiting = [];
+    this.busy = null;
+  }
+
+  /** lay sends changes; those of the same gesture are undone as one. */
+  lay(changes, gesture = "") {
+    const last = this.waiting.at(-1);
+    if (gesture && last?.gesture === gesture) last.changes = changes;
+    else this.waiting.push({ path: "layout", changes, gesture });
+    return this.go();
+  }
+
+  undo() { return this.ask("undo"); }
+  redo() { return this.ask("redo"); }
+  ask(path) { this.waiting.push({ path }); return this.go(); }
+
+  go() {
+    this.busy ??= this.run().finally(() => { this.busy = null; });
+    return this.busy;
+  }
+
+  async run() {
+    while (this.waiting.length) {
+      const { path, changes, gesture } = this.waiting.shift();
+      const from = performance.now();
+      try {
+        take(await post(path, changes ? { revision: state.bench.revision, gesture, changes } : {}));
+        this.said(null);
+      } catch (e) {
+        this.waiting = [];
+        take(await get("bench"));
+        this.said(e);
+      }
+      this.took = performance.now() - from;
+    }
+  }
+
+  /** save writes the file; instead is "keep" or "reload" where it was changed. */
+  async save(instead = "") {
+    await this.busy;
+    const answer = await post("save", { revision: state.bench.revision, instead });
+    take(answer);
+    return answer.kept ?? "";
+  }
+}
+
+/** take puts another state of the programme into the page. */
+export function take(bench) {
+  const other = bench.revision !== state.bench.revision;
+  state.bench = bench;
+  tell("bench");
+  if (other) tell("card");
+}

@@ -1,0 +1,25 @@
+// What can be said of an element in place, kind by kind: the keys of the file
+// with what may be written there.
+
+const size = { unit: "mm", type: "number", min: 0, step: 0.1 };
+const sends = ["rule", "resin", "dye", "fluorescent", "special"];
+const align = { key: "align", type: "choice", of: ["start", "middle", "end"] };
+const fit = { key: "fit", type: "choice", of: ["cover", "contain", "stretch"], usual: "cover" };
+const send = { key: "send", type: "choice", of: sends, usual: "rule" };
+const colour = (key, usual) => ({ key, type: "words", size: 8, usual });
+const stroke = [colour("stroke"), { key: "width", ...size, usual: 0.3 }];
+
+const keys = {
+  text: [{ key: "text", type: "template" }, { key: "size", ...size }, { key: "floor", ...size }, { key: "bold", type: "flag" }, { key: "wrap", type: "flag" },
+    { ...align, usual: "start" }, { key: "valign", type: "choice", of: ["top", "middle", "bottom"], usual: "top" }, colour("colour", "black"), send],
+  code: [{ key: "text", type: "template" }, { key: "code", type: "choice", of: "codes" }, { key: "x", type: "steps", usual: "auto" }, { ...align, usual: "middle" },
+    { key: "turn", type: "choice", of: [0, 90, 180, 270], usual: 0, unit: "°" }, { key: "backing", type: "flag" }, colour("colour", "black"), send],
+  photo: [{ key: "photo", type: "template" }, { key: "folder", type: "words", size: 10, usual: "photos" }, fit, send],
+  picture: [{ key: "picture", type: "choice", of: "pictures" }, fit, send],
+  line: [...stroke, send],
+  rectangle: [colour("fill"), ...stroke, { key: "radius", ...size, usual: 0 }, send],
+  ellipse: [colour("fill"), ...stroke, send],
+};
+
+/** keysOf lists what can be said of an element of a kind. */
+export const keysOf = (kind) => keys[kind] ?? [];
