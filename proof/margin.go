@@ -127,12 +127,13 @@ func (f *finder) loss(s *sideWork, x *exam) {
 		return
 	}
 	share := float64(stops) / float64(tried)
-	detail := fmt.Sprintf("%d head elements print this code; the reader could do without any one of them", tried)
+	detail, remedy := fmt.Sprintf("%d head elements print this code; the reader could do without any one of them", tried), "Nothing to do."
 	if stops > 0 {
+		remedy = ""
 		detail = fmt.Sprintf("%d head elements print this code; for %d of them (%s) the loss of that one alone would keep the reader from reading it", tried, stops, percent(share))
 	}
 	f.add("element-loss", s, x.c.Element, Finding{Reader: x.r.Name,
-		Measure: fmt.Sprintf("%d of %d elements", stops, tried), Limit: "none", Value: share, Detail: detail})
+		Measure: fmt.Sprintf("%d of %d elements", stops, tried), Limit: "none", Value: share, Detail: detail, Remedy: remedy})
 }
 
 // loss takes each head element over the code out in turn and reads the code

@@ -45,6 +45,9 @@ func (c *demoCmd) Run(ctx context.Context, con *console) error {
 	if c.Cards < 1 || c.Cards > maxDemo {
 		return fmt.Errorf("--cards %d: name a number from 1 to %d", c.Cards, maxDemo)
 	}
+	if err := c.mayWrite(); err != nil {
+		return err
+	}
 	if err := folder.Make(c.Dir); err != nil {
 		return err
 	}
@@ -84,6 +87,21 @@ func (c *demoCmd) proofs(ctx context.Context, con *console) error {
 		return errFindings
 	}
 	return nil
+}
+
+// mayWrite refuses a folder that holds something else than a demo: a programme
+// of the user's own must not get mixed up with invented people.
+func (c *demoCmd) mayWrite() error {
+	held, err := os.ReadDir(c.Dir)
+	if err != nil || len(held) == 0 {
+		return nil // a folder that cannot be made says so itself
+	}
+	for _, s := range demo.Setups[1:] {
+		if _, err := os.Stat(filepath.Join(c.Dir, s.File)); err == nil {
+			return nil
+		}
+	}
+	return fmt.Errorf("%s holds something that is not the demo (%s); name another folder", c.Dir, held[0].Name())
 }
 
 // files writes what is not there yet and leaves alone what is.
