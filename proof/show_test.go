@@ -213,3 +213,25 @@ func TestNewAfterLast(t *testing.T) {
 		}
 	}
 }
+
+// A character is named where it begins along the face, once.
+func TestTraceNamesCharactersOnce(t *testing.T) {
+	pf, _, k := shownDemo(t)
+	tr, ok := k.Trace(0, 0, false, LineOf)
+	if !ok {
+		t.Fatal("no trace")
+	}
+	var got []string
+	for _, e := range tr.Elements {
+		if e.Char != "" {
+			got = append(got, e.Char)
+		}
+	}
+	want := []string{"start"}
+	for _, c := range k.Card.Drawn[0].Text {
+		want = append(want, string(c))
+	}
+	if want = append(want, "stop"); !slices.Equal(got, want) {
+		t.Errorf("%s: %q, want %q", pf.Codes[0].Name, got, want)
+	}
+}

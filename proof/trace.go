@@ -48,7 +48,7 @@ type TraceElement struct {
 	From, To float64
 	Bar      bool
 	Margin   float64 // what is left of its decoding tolerance, 0 to 1; 0 where nothing decoded
-	Char     string  // the character it belongs to; empty for gaps and where nothing decoded
+	Char     string  // the character that begins here along the face; empty within one, for gaps and where nothing decoded
 }
 
 // LineOf asks Trace for the line that decides.
@@ -125,7 +125,7 @@ func (x *exam) trace(t *Trace) {
 	})
 	scan := x.scan()
 	t.From, t.Step = scan.From, 1/float64(light.PerDot(along(x.c, g)))
-	chars := charsOf(t.Scan.Reading.Chars, len(t.Scan.Elements))
+	chars := charsOf(t.Scan.Reading.Chars, len(t.Scan.Elements), t.Reverse)
 	for i, e := range t.Scan.Elements {
 		a, b := scan.Dot(g, e.From), scan.Dot(g, e.To)
 		t.Elements = append(t.Elements, TraceElement{min(a, b), max(a, b), e.Bar, e.Margin, chars[i]})
@@ -147,12 +147,17 @@ func (x *exam) scan() light.Scan {
 	return light.Scan{AlongX: x.c.AlongX, From: float64(from), To: float64(to), Reverse: x.c.Reverse}
 }
 
-// charsOf is the character of each of n elements.
-func charsOf(chars []symbol.Char, n int) []string {
+// charsOf names, of n elements in the order of the symbol, those where a
+// character begins along the face.
+func charsOf(chars []symbol.Char, n int, reverse bool) []string {
 	out := make([]string, n)
 	for _, c := range chars {
-		for i := max(c.From, 0); i < min(c.To, n); i++ {
-			out[i] = c.Label
+		at := c.From
+		if reverse {
+			at = c.To - 1
+		}
+		if at >= 0 && at < n {
+			out[at] = c.Label
 		}
 	}
 	return out
@@ -161,7 +166,7 @@ func charsOf(chars []symbol.Char, n int) []string {
 // drawnElements is every element of a code where its dots lie, in the order of
 // the symbol. Margins are not known.
 func drawnElements(c *face.Placed) []TraceElement {
-	chars := charsOf(c.Logical.Chars, len(c.Widths))
+	chars := charsOf(c.Logical.Chars, len(c.Widths), c.Reverse)
 	out := make([]TraceElement, len(c.Widths))
 	from, to := c.Bars.X0, c.Bars.X1
 	if !c.AlongX {
