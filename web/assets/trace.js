@@ -86,7 +86,7 @@ function groups(elements) {
 
 function charOf(elements, i) {
   while (i > 0 && !elements[i].char) i--;
-  return elements[i]?.char ?? "";
+  return elements[i].char;
 }
 
 function weak(elements) {
