@@ -185,12 +185,8 @@ func (x *exam) gradeLines(lit *light.Lit) (grade.Grade, grade.Scan) {
 // with the number of lines that have it: lines that cross exactly the same dots
 // are lit once.
 func (x *exam) each(lit *light.Lit, aperture unit.Length, lines []float64, use func(at float64, n int, profile plane.Profile)) {
-	from, to := x.c.Quiet.X0-x.c.Size.X, x.c.Quiet.X1+x.c.Size.X
-	if !x.c.AlongX {
-		from, to = x.c.Quiet.Y0-x.c.Size.X, x.c.Quiet.Y1+x.c.Size.X
-	}
-	probe := x.probe(lit)
-	scan := light.Scan{AlongX: x.c.AlongX, From: float64(from), To: float64(to), Aperture: aperture, Reverse: x.c.Reverse}
+	probe, scan := x.probe(lit), x.scan()
+	scan.Aperture = aperture
 	for i := 0; i < len(lines); {
 		scan.At = lines[i]
 		n, next := 1, scan

@@ -138,7 +138,8 @@ func (x *exam) trace(t *Trace) {
 	}
 }
 
-// scan is where the lines over a code begin and end; see each.
+// scan is where the lines over a code begin and end: a narrow element beyond its
+// quiet zones.
 func (x *exam) scan() light.Scan {
 	from, to := x.c.Quiet.X0-x.c.Size.X, x.c.Quiet.X1+x.c.Size.X
 	if !x.c.AlongX {
