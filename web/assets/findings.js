@@ -88,9 +88,9 @@ function choose(v, i, walk) {
   const f = v.shown[i];
   if (!f) return swap(v.detail, h("p", {}, w.findings.nothing));
   const fact = (name, text) => (text ? h("div", { "data-fact": name }, h("dt", {}, w.findings[name]), h("dd", {}, said(text))) : null);
-  swap(v.detail, h("h2", {}, title(f)), detail(f),
+  swap(v.detail, h("h2", {}, title(f)), w.catalogue ? null : detail(f),
     h("div", { class: "cure" }, h("h3", {}, w.findings.remedy), h("p", { id: "remedy" }, remedy(f)), BY_RULE.has(f.id) ? h("p", {}, h("a", { class: "button", id: "do-remedy", href: address("rules", { side: f.side }) }, w.findings.toRules)) : null),
-    h("dl", { class: "facts" }, fact("measure", f.measure), fact("limit", f.limit), fact("source", f.source)), rows(f), place(v, f));
+    h("dl", { class: "facts" }, w.catalogue ? fact("detail", f.detail) : null, fact("measure", f.measure), fact("limit", f.limit), fact("source", f.source)), rows(f), place(v, f));
   if (walk && matchMedia("(max-width: 60rem)").matches) v.detail.scrollIntoView({ block: "start" });
 }
 

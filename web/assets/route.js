@@ -2,9 +2,9 @@
 
 import { state, tell } from "./state.js";
 
-export const views = ["light", "readers", "findings", "rules", "run"];
+export const views = ["light", "readers", "findings", "rules", "layout", "run"];
 
-const numbers = ["code", "reader", "finding"];
+const numbers = ["code", "reader"];
 
 /** read takes the address; it says whether the view or the card is another. */
 export function read() {
