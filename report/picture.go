@@ -58,8 +58,13 @@ func lightPNG(p plane.Picture) []byte { return encode(lightGrey(p), p.DX, p.DY) 
 
 func lightGrey(p plane.Picture) *image.Gray {
 	m := image.NewGray(image.Rect(0, 0, p.W, p.H))
+	var last float32 // most dots are like their neighbour, and a power takes long
+	var grey uint8
 	for i, r := range p.R {
-		m.Pix[i] = uint8(math.Round(255 * ink.Encode(float64(min(max(r, 0), 1)))))
+		if r != last {
+			last, grey = r, uint8(math.Round(255*ink.Encode(float64(min(max(r, 0), 1)))))
+		}
+		m.Pix[i] = grey
 	}
 	return m
 }
