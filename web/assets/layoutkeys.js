@@ -10,9 +10,9 @@ const colour = (key, usual) => ({ key, type: "words", size: 8, usual });
 const stroke = [colour("stroke"), { key: "width", ...size, usual: 0.3 }];
 
 const keys = {
-  text: [{ key: "text", type: "template" }, { key: "size", ...size }, { key: "floor", ...size }, { key: "bold", type: "flag" }, { key: "wrap", type: "flag" },
+  text: [{ key: "text", type: "template" }, { key: "size", ...size, first: true }, { key: "floor", ...size }, { key: "bold", type: "flag" }, { key: "wrap", type: "flag" },
     { ...align, usual: "start" }, { key: "valign", type: "choice", of: ["top", "middle", "bottom"], usual: "top" }, colour("colour", "black"), send],
-  code: [{ key: "text", type: "template" }, { key: "code", type: "choice", of: "codes" }, { key: "x", type: "steps", usual: "auto" }, { ...align, usual: "middle" },
+  code: [{ key: "text", type: "template" }, { key: "code", type: "choice", of: "codes" }, { key: "x", type: "steps", usual: "auto", first: true }, { ...align, usual: "middle" },
     { key: "turn", type: "choice", of: [0, 90, 180, 270], usual: 0, unit: "°" }, { key: "backing", type: "flag" }, colour("colour", "black"), send],
   photo: [{ key: "photo", type: "template" }, { key: "folder", type: "words", size: 10, usual: "photos" }, fit, send],
   picture: [{ key: "picture", type: "choice", of: "pictures" }, fit, send],

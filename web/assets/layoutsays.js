@@ -30,9 +30,10 @@ export function says(about, act) {
     if (v !== "" && Number.isFinite(+v)) act.box(BOX.map((n) => (n === k ? +v : element.box[n])));
   });
   const name = field(w.layout.name, { class: "name-of", "data-value": "name", value: element.name, size: Math.max(6, element.name.length) }, (v) => v.trim() && act.rename(v.trim()));
-  const flat = element.kind === "line";
-  const first = h("p", { class: "says-box" }, name, ": ", mm("w"), flat ? " , " : " × ", mm("h"), " ", w.layout.at, " ", mm("x"), " , ", mm("y"), " mm");
-  const rest = keysOf(element.kind).map((k) => value(k, about, act, field));
+  const first = h("p", { class: "says-box" }, name, ": ", mm("w"), " × ", mm("h"), " ", w.layout.at, " ", mm("x"), ", ", mm("y"), " mm");
+  const all = keysOf(element.kind), build = (k) => value(k, about, act, field);
+  first.append(...all.filter((k) => k.first).flatMap((k) => [" · ", build(k)]));
+  const rest = all.filter((k) => !k.first).map(build);
   const steps = about.code ? h("p", { class: "says-steps", "data-steps": "", role: "status" }) : null;
   const el = h("div", { class: "says-element", id: "layout-element", role: "group", "aria-label": w.layout.about(element.name, w.layout.kinds[element.kind]) }, first, steps, h("p", { class: "says-keys" }, rest));
   el.addEventListener("keydown", (e) => { if (e.key === "Escape") { e.preventDefault(); act.leave(); } e.stopPropagation(); });

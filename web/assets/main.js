@@ -13,9 +13,10 @@ import { lightView } from "./light.js";
 import { readersView } from "./readers.js";
 import { findingsView } from "./findings.js";
 import { rulesView } from "./rules.js";
+import { layoutView } from "./layout.js";
 import { runView } from "./runview.js";
 
-const show = { light: lightView, readers: readersView, findings: findingsView, rules: rulesView, run: runView };
+const show = { light: lightView, readers: readersView, findings: findingsView, rules: rulesView, layout: layoutView, run: runView };
 const main = document.getElementById("main");
 let ends = new AbortController();
 
