@@ -11,8 +11,9 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"unspool": main})
 }
 
-// TestScripts runs testdata/script/*.txt, one file a command. They use the tools
-// of the Debian packages zbar-tools and imagemagick, and fail without them.
+// TestScripts runs testdata/script/*.txt, one file a command or a kind of bad
+// input. They use the tools of the Debian packages zbar-tools, imagemagick and
+// bsdutils, and fail without them.
 func TestScripts(t *testing.T) {
-	testscript.Run(t, testscript.Params{Dir: "testdata/script"})
+	testscript.Run(t, testscript.Params{Dir: "testdata/script", Cmds: scriptCommands})
 }
