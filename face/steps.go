@@ -11,11 +11,11 @@ type Step struct {
 	Need int // dots along the code, quiet zones included
 }
 
-// Steps lists what X a code laid as p could have in dots of pitch, rising, up to
-// the first that needs more room than most dots. With the ratio left open it is
+// Steps lists what X a code laid as p could have in dots of pitch, rising from the
+// smallest that is chosen automatically, up to the first that needs more room than most dots. With the ratio left open it is
 // the smallest legal one that counts, as where X is chosen automatically.
 func (p *Placed) Steps(c *design.Code, pitch unit.Pitch, most int) (all []Step) {
-	for x := 1; x <= maxAuto; x++ {
+	for x := leastAuto; x <= maxAuto; x++ {
 		least := 0
 		for _, s := range candidates(p.Kind, p.Logical, c, pitch, x) {
 			s.Reduce = c.Reduce

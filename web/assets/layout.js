@@ -1,7 +1,7 @@
 // Laying out: the card large, its elements taken in hand upon it, what every
 // reader says of it beside it, and the file that all of it ends up in.
 
-import { h, swap, later } from "./dom.js";
+import { h, swap, later, sentence } from "./dom.js";
 import { w } from "./words.js";
 import { get } from "./api.js";
 import { state, on, card, side as sideNamed, setLamp } from "./state.js";
@@ -38,7 +38,7 @@ export function layoutView(signal) {
   loadStated(v);
   load(v);
   window.layout = v;
-  return h("div", { class: "view layout-view" }, h("section", { "aria-labelledby": "layout-says" }, v.title, v.file, v.wrong), h("div", { class: "layout-table" }, h("div", { class: "layout-face" }, v.top, v.card.el, v.foot), v.beside), v.live);
+  return h("div", { class: "view layout-view" }, h("section", { "aria-labelledby": "layout-says" }, v.title, v.file), h("div", { class: "layout-table" }, h("div", { class: "layout-face" }, v.top, v.card.el, v.foot), h("div", {}, v.wrong, v.beside)), v.live);
 }
 
 const editable = (v) => WIDE.matches && !v.layout?.why;
@@ -91,7 +91,7 @@ async function add(v, kind) {
 function wrong(v, fault) {
   v.wrong.hidden = !fault;
   if (!fault) return;
-  swap(v.wrong, h("strong", {}, w.layout.refused), " ", h("span", { lang: "en" }, fault.message.replace(/^[^:\n]*:\d+:\d+: (\S+: )?/gm, ""), fault.hint ? `. ${fault.hint}.` : ""));
+  swap(v.wrong, h("strong", {}, w.layout.refused), " ", h("span", { lang: "en" }, sentence(fault.message.replace(/^[^:\n]*:\d+:\d+: (\S+: )?/gm, ""))));
   v.card.now = null;
   v.card.sync();
 }

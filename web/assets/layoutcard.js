@@ -27,6 +27,8 @@ export class LayoutCard {
     this.pieces.addEventListener("pointerdown", (e) => this.down(e));
     this.pieces.addEventListener("keydown", (e) => this.key(e));
     this.pieces.addEventListener("focusin", (e) => this.focused(e));
+    this.beside.addEventListener("focusin", () => { this.beside.classList.add("open"); this.putBeside(); });
+    this.beside.addEventListener("focusout", () => setTimeout(() => this.beside.classList.toggle("open", this.beside.contains(document.activeElement))));
     on("lamp", () => this.draw(), v.signal);
     const fit = new ResizeObserver(() => this.place());
     fit.observe(this.el);
@@ -104,6 +106,7 @@ export class LayoutCard {
     if (only.length === 1) this.one(only[0]);
     else if (only.length > 1) this.many(only);
     else swap(this.beside);
+    this.beside.classList.toggle("open", Boolean(at));
     if (at) this.beside.querySelector(`[data-value="${at}"],[data-align="${at}"]`)?.focus({ preventScroll: true });
     this.putBeside();
     this.v.chose?.(only);
@@ -227,14 +230,15 @@ export class LayoutCard {
 
   // Keys in a row on one element are one gesture, and are undone as one.
   step(i, [dx, dy], e) {
-    const side = this.v.side, by = e.shiftKey ? [dx, dy] : [dx * 25.4 / side.dx, dy * 25.4 / side.dy];
+    const side = this.v.side;
+    const by = (v, d, dpi) => (d && e.shiftKey ? v + d : d ? (Math.round(v * dpi / 25.4) + d) * 25.4 / dpi : v);
     const all = this.chosen.has(i) ? [...this.chosen] : [i], now = performance.now();
     const what = `${all} ${e.altKey}`;
     if (what !== this.stepping?.what || now - this.stepping.at > 1500) this.stepping = { what, gesture: `keys ${now}` };
     this.stepping.at = now;
     const next = all.map((n) => {
       const b = this.now?.get(n) ?? boxOf(this.elements[n]), least = this.elements[n].kind === "line" ? 0 : 0.5;
-      const box = e.altKey ? [b[0], b[1], Math.max(least, b[2] + by[0]), Math.max(least, b[3] + by[1])] : [b[0] + by[0], b[1] + by[1], b[2], b[3]];
+      const box = e.altKey ? [b[0], b[1], Math.max(least, by(b[2], dx, side.dx)), Math.max(least, by(b[3], dy, side.dy))] : [by(b[0], dx, side.dx), by(b[1], dy, side.dy), b[2], b[3]];
       return [n, box.map((v) => Math.round(v * 1000) / 1000)];
     });
     this.now = new Map(next);
