@@ -11,7 +11,7 @@ cd "$(dirname "${BASH_SOURCE[0]}")"
 # read bar codes; python3-pil, python3-numpy, python3-skimage (the photograph of
 # an astronaut, public domain) and imagemagick handle pictures; ghostscript
 # separates pages; colord-data has the CIE tables; chromium prints and lays out
-# the report; poppler-utils measures what it printed; fonts-noto-cjk has the
+# the report and opens the bench; poppler-utils measures what it printed; fonts-noto-cjk has the
 # scripts that are not bundled; libraqm0 shapes text, librsvg2-2 and libcairo2
 # draw SVG. gcc is for the race detector.
 packages=(zint zbar-tools python3-zbar python3-zxing-cpp python3-pil python3-numpy python3-skimage

@@ -68,7 +68,9 @@ async function page(list, n) {
   lay(list);
 }
 
+// What comes anew leaves the keys with who walks in the list.
 function lay(list) {
+  const on = document.activeElement?.closest(".list-row"), held = list.inner.contains(on) ? [...on.querySelectorAll("button")].indexOf(document.activeElement) : -1;
   if (!list.box.clientHeight && list.total) list.table.hidden = false;
   list.table.hidden = list.total === 0;
   list.empty.hidden = list.total > 0;
@@ -80,6 +82,7 @@ function lay(list) {
   for (const el of list.drawn.values()) el.remove();
   list.drawn.clear();
   draw(list);
+  if (held >= 0) list.drawn.get(+on.dataset.at)?.querySelectorAll("button")[held]?.focus({ preventScroll: true });
 }
 
 function draw(list) {
