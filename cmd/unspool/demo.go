@@ -106,22 +106,26 @@ func (c *demoCmd) mayWrite() error {
 
 // files writes what is not there yet and leaves alone what is.
 func (c *demoCmd) files(ctx context.Context, con *console) error {
-	var written, kept, changed []string
+	var names [3][]string // by how they were found
+	all := 0
+	for range demo.Files(c.Cards) {
+		all++
+	}
+	bar := progress(con, "drawing", all, "files")
+	defer bar.done()
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for f := range demo.Files(c.Cards) {
 		at := filepath.Join(c.Dir, filepath.FromSlash(f.Name))
-		switch had, err := stand(at, f); {
-		case err != nil:
+		had, err := stand(at, f)
+		if err != nil {
 			return err
-		case had == same:
-			kept = append(kept, f.Name)
-			continue
-		case had == other:
-			changed = append(changed, f.Name)
+		}
+		names[had] = append(names[had], f.Name)
+		if had != absent {
+			bar.step()
 			continue
 		}
-		written = append(written, f.Name)
 		group.Go(func() error {
 			if ctx.Err() != nil {
 				return ctx.Err()
@@ -130,13 +134,15 @@ func (c *demoCmd) files(ctx context.Context, con *console) error {
 			if err != nil {
 				return err
 			}
+			defer bar.step()
 			return cmp.Or(folder.Make(filepath.Dir(at)), folder.WriteFile(at, data))
 		})
 	}
 	if err := group.Wait(); err != nil {
 		return err
 	}
-	c.sayFiles(con.Stdout, written, kept, changed)
+	bar.done()
+	c.sayFiles(con.Stdout, names[absent], names[same], names[other])
 	return nil
 }
 

@@ -125,6 +125,8 @@ func (r *running) drawRows(ctx context.Context, rows []int) ([]report.RunFrame, 
 	digits := len(strconv.Itoa(len(r.rows)))
 	frames := make([][]report.RunFrame, len(rows))
 	next := make(chan int)
+	bar := progress(r.con, "drawing", len(rows), "cards")
+	defer bar.done()
 	var group errgroup.Group
 	group.Go(func() error {
 		defer close(next)
@@ -147,6 +149,7 @@ func (r *running) drawRows(ctx context.Context, rows []int) ([]report.RunFrame, 
 				views, bad := v.View(r.rows[rows[i]])
 				if err = cmp.Or(bad, r.draw(name, views)); err == nil {
 					frames[i] = report.RunFrames(views, rows[i], rows[i]*r.pf.Frames()+1, "pictures/"+name+"-")
+					bar.step()
 				}
 			}
 			return err

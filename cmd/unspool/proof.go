@@ -94,8 +94,8 @@ func (c *proofCmd) prove(ctx context.Context, con *console, f *folder.Folder, ou
 		return in, err
 	}
 	defer o.Abandon()
-	run := running{cmd: c, pf: pf, f: f, out: o, rows: f.Rows(), tally: pf.Tally()}
-	if err := run.cards(ctx, con); err != nil {
+	run := running{cmd: c, con: con, pf: pf, f: f, out: o, rows: f.Rows(), tally: pf.Tally()}
+	if err := run.cards(ctx); err != nil {
 		return in, err
 	}
 	if in, err = run.write(ctx, run.tally.Summary()); err != nil {
@@ -114,6 +114,7 @@ func (c *proofCmd) edition() grade.Edition {
 // running is one proof on its way to a folder of results.
 type running struct {
 	cmd   *proofCmd
+	con   *console
 	pf    *proof.Proof
 	f     *folder.Folder
 	out   *folder.Output
@@ -123,7 +124,7 @@ type running struct {
 }
 
 // cards proves every card, writing cards.csv and proof.json as they come.
-func (r *running) cards(ctx context.Context, con *console) error {
+func (r *running) cards(ctx context.Context) error {
 	for _, i := range spread(len(r.rows), r.cmd.Margins) {
 		r.rows[i].Margins = true
 	}
@@ -139,7 +140,7 @@ func (r *running) cards(ctx context.Context, con *console) error {
 	defer tree.Close()
 	csv, json := report.NewCSV(table, r.pf.Codes, r.pf.Readers), report.NewJSON(tree, r.pf.Codes, r.pf.Readers)
 	r.tally.Note(r.pf.Fixed()...)
-	bar := progress(con, len(r.rows))
+	bar := progress(r.con, "proving", len(r.rows), "cards")
 	defer bar.done()
 	err = r.pf.Run(ctx, r.rows, runtime.GOMAXPROCS(0), func(c proof.Card) error {
 		bar.step()
