@@ -1,9 +1,11 @@
 package folder
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 )
 
@@ -65,6 +67,102 @@ func TestOutputKeepsWhatItDidNotWrite(t *testing.T) {
 		t.Fatal(err)
 	}
 	commit(t, empty, "into an empty folder")
+}
+
+func TestAbandonedOutputLeavesNoFolders(t *testing.T) {
+	dir := t.TempDir()
+	for _, keep := range []string{"", "a/mine.txt"} {
+		o, err := Create(filepath.Join(dir, "a/b/c"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if keep != "" {
+			if err := os.WriteFile(filepath.Join(dir, keep), nil, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		o.Abandon()
+		_, err = os.Stat(filepath.Join(dir, "a"))
+		if there := err == nil; there != (keep != "") {
+			t.Errorf("with %q put into it, the folder above stays: %v", keep, there)
+		}
+	}
+}
+
+// What a killed run has left is swept away, what another one still writes is not.
+func TestOutputSweepsWhatWasLeft(t *testing.T) {
+	at := filepath.Join(t.TempDir(), "results [1]*")
+	left := filepath.Join(filepath.Dir(at), ".results [1]*.part-1")
+	foreign := filepath.Join(filepath.Dir(at), ".results [1]*.part-2")
+	for _, dir := range []string{left, foreign} {
+		if err := os.Mkdir(dir, 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile(filepath.Join(left, mark), nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	writing, err := Create(at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	commit(t, at, "another run's")
+	if _, err := os.Stat(left); err == nil {
+		t.Error("what was left stays")
+	}
+	if _, err := os.Stat(foreign); err != nil {
+		t.Error("a folder without the mark is gone")
+	}
+	if err := writing.Write("a.txt", nil); err != nil {
+		t.Errorf("the run that still writes was swept away: %v", err)
+	}
+	if err := writing.Commit(); err != nil {
+		t.Errorf("the later of two runs: %v", err)
+	}
+}
+
+// Where folders cannot be exchanged, renaming twice does.
+func TestReplaceInTwoSteps(t *testing.T) {
+	dir := t.TempDir()
+	part, final, old := filepath.Join(dir, "part"), filepath.Join(dir, "final"), filepath.Join(dir, "old")
+	for _, name := range []string{part, final} {
+		if err := errors.Join(os.Mkdir(name, 0o755), os.WriteFile(filepath.Join(name, "a.txt"), []byte(name), 0o644)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := replace(part, final, old); err != nil {
+		t.Fatal(err)
+	}
+	if got, _ := os.ReadFile(filepath.Join(final, "a.txt")); string(got) != part {
+		t.Errorf("final holds %q", got)
+	}
+	if got, _ := os.ReadFile(filepath.Join(old, "a.txt")); string(got) != final {
+		t.Errorf("old holds %q", got)
+	}
+	if err := replace(part, final, old+"2"); err == nil {
+		t.Error("a folder that is not there has replaced one")
+	}
+	if got, _ := os.ReadFile(filepath.Join(final, "a.txt")); string(got) != part {
+		t.Errorf("after a failure final holds %q", got)
+	}
+}
+
+func TestErrorsTellWhoseTheyAre(t *testing.T) {
+	for _, c := range []struct {
+		err     error
+		machine bool
+	}{
+		{syscall.ENOSPC, true}, {syscall.EFBIG, true}, {syscall.EROFS, true}, {syscall.EACCES, true}, {syscall.EIO, true},
+		{syscall.ENOENT, false}, {syscall.ENOTDIR, false}, {syscall.EISDIR, false}, {syscall.ENAMETOOLONG, false}, {syscall.EEXIST, false},
+	} {
+		err := told("cards.csv", &os.PathError{Op: "open", Path: ".cards.csv.1", Err: c.err})
+		if errors.Is(err, ErrMachine) != c.machine || !strings.HasPrefix(err.Error(), "cannot write cards.csv: "+c.err.Error()+"; ") {
+			t.Errorf("%v: %v", c.err, err)
+		}
+	}
+	if told("cards.csv", nil) != nil {
+		t.Error("no error is told as one")
+	}
 }
 
 func TestWriteFileReplacesWhole(t *testing.T) {
