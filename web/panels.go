@@ -128,7 +128,8 @@ func sendPanels(w http.ResponseWriter, revision int, p *panel.Panels, owner []ui
 }
 
 // getEye is a side as the eye sees it, as PNG; panels=ymck lays only those
-// planes, rule=objects separates by that black rule.
+// planes, rule=objects separates by that black rule, quick=1 does not compress, for
+// a page that asks again with every step of a hand.
 func (b *Bench) getEye(w http.ResponseWriter, r *http.Request) {
 	picture, err := b.eye(r)
 	if err != nil {
@@ -164,7 +165,11 @@ func (b *Bench) eye(r *http.Request) ([]byte, error) {
 		}
 	}
 	var out bytes.Buffer
-	err = (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&out, side.Eye(p))
+	level := png.BestSpeed
+	if q.Get("quick") == "1" {
+		level = png.NoCompression
+	}
+	err = (&png.Encoder{CompressionLevel: level}).Encode(&out, side.Eye(p))
 	return out.Bytes(), err
 }
 

@@ -20,7 +20,7 @@ export function layoutView(signal) {
   v.title = h("h1", { id: "layout-says" });
   v.file = h("div", { class: "layout-file", id: "layout-file" });
   v.wrong = h("p", { class: "layout-wrong", id: "layout-wrong", role: "alert", hidden: true });
-  v.desk = new Desk((fault) => wrong(v, fault));
+  v.desk = new Desk((fault) => wrong(v, fault), () => v.loading);
   v.card = new LayoutCard(v);
   v.beside = h("aside", { class: "layout-verdicts", id: "layout-verdicts", "aria-label": w.layout.verdicts });
   v.live = h("p", { class: "unseen-words", id: "layout-live", role: "status" });
@@ -51,9 +51,10 @@ async function loadStated(v) {
   v.card.tell();
 }
 
-async function load(v) {
-  await Promise.all([v.card.load(), verdicts(v)]);
-  v.card.el.dataset.shown = state.bench.revision; // for those who measure how long it took
+function load(v) {
+  const revision = state.bench.revision;
+  v.loading = Promise.all([v.card.load(), verdicts(v)]).then(() => { v.card.el.dataset.shown = revision; }, () => {});
+  return v.loading;
 }
 
 // What stands round the card: head, light, side, what can be added.

@@ -3,7 +3,8 @@
 
 import { h, s, swap } from "./dom.js";
 import { w, number } from "./words.js";
-import { state, on, cardEye, cardPanels, card } from "./state.js";
+import { picture } from "./api.js";
+import { state, on, cardPanels, card } from "./state.js";
 import { films, lampTables, relight } from "./relight.js";
 import { aligned, dotted, lines, moved, resized } from "./layoutsnap.js";
 import { says } from "./layoutsays.js";
@@ -41,7 +42,7 @@ export class LayoutCard {
   /** load fetches the picture and the codes of the card shown. */
   async load() {
     const side = this.v.side, revision = state.bench.revision;
-    const [eye, panels, c] = await Promise.all([cardEye(side.side), state.lamp === "eye" ? null : cardPanels(side.side), card()]);
+    const [eye, panels, c] = await Promise.all([picture(`card/${state.row}/eye/${side.side}.png?quick=1`), state.lamp === "eye" ? null : cardPanels(side.side), card()]);
     if (this.v.signal.aborted || side !== this.v.side || revision !== state.bench.revision) return;
     Object.assign(this, { eye, panels, film: panels && films(panels), card: c });
     this.draw();
@@ -203,7 +204,8 @@ export class LayoutCard {
   showGuides({ x, y }) {
     const { w: wide, h: high } = this.v.side.mm;
     const line = (l, at) => l && s("line", { ...at, class: "guide " + l.what, "data-guide": l.what, "vector-effect": "non-scaling-stroke" });
-    swap(this.guides, line(x, { x1: x?.at, x2: x?.at, y1: 0, y2: high }), line(y, { x1: 0, x2: wide, y1: y?.at, y2: y?.at }));
+    const kept = this.v.side.keepouts.map((k) => s("rect", { class: "kept-out", "data-keepout": k.kind, x: k.box.x, y: k.box.y, width: k.box.w, height: k.box.h, "vector-effect": "non-scaling-stroke" }));
+    swap(this.guides, kept, line(x, { x1: x?.at, x2: x?.at, y1: 0, y2: high }), line(y, { x1: 0, x2: wide, y1: y?.at, y2: y?.at }));
   }
 
   codeOf(i) {

@@ -6,9 +6,13 @@ import { post, get } from "./api.js";
 import { state, tell } from "./state.js";
 
 export class Desk {
-  /** @param said called with a Fault, or null when a change was taken */
-  constructor(said) {
+  /**
+   * @param said called with a Fault, or null when a change was taken
+   * @param shown gives a promise of the card being shown as it now is
+   */
+  constructor(said, shown) {
     this.said = said;
+    this.shown = shown;
     this.waiting = [];
     this.busy = null;
   }
@@ -44,6 +48,7 @@ export class Desk {
         this.said(e);
       }
       this.took = performance.now() - from;
+      if (gesture) await this.shown(); // a hand is not to run away from its proof
     }
   }
 
