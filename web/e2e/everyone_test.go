@@ -69,8 +69,9 @@ func TestGermanIsComplete(t *testing.T) {
 	p := open(t, serve(t, right()), "#light")
 	keys := func(code string) (keys []string) {
 		for _, k := range eval[[]string](p, `(async () => { `+shapes+` return shape(await words("`+code+`"), ""); })()`) {
-			// Texts that in English come with each finding.
-			if !strings.HasPrefix(k, "catalogue.") && !strings.HasPrefix(k, "causes.") && !strings.HasPrefix(k, "ruleSays.") {
+			// In English the engine's own texts come with each finding; German has words
+			// for them here, and a heading for the English that stays.
+			if !strings.HasPrefix(k, "catalogue.") && !strings.HasPrefix(k, "causes.") && !strings.HasPrefix(k, "ruleSays.") && k != "findings.detail string" {
 				keys = append(keys, k)
 			}
 		}

@@ -32,6 +32,7 @@ var views = []struct{ name, ready string }{
 	{"readers", `document.querySelector('#scan svg.profile')`},
 	{"findings", `document.querySelector('#found') && document.querySelector('#fault')?.children.length`},
 	{"rules", `document.querySelectorAll('#rules-body article').length > 3`},
+	{"layout", `document.querySelector('#layout-card[data-shown]') && document.querySelector('#layout-verdicts li')`},
 	{"run", `document.querySelector('#run-says strong')`},
 }
 
