@@ -27,6 +27,9 @@ type Options struct {
 	// Passphrase is asked for before anything is shown; empty asks for none, which
 	// is for loopback only.
 	Passphrase string
+	// Portrait gives the photo of the invented person whom papers to hand on show,
+	// as JPEG or PNG. It is asked for only when one is drawn.
+	Portrait func() []byte
 	// Fault is told of faults in Unspool itself, in words without any data of
 	// cards; nil tells nobody.
 	Fault func(string)
@@ -44,6 +47,8 @@ type Bench struct {
 
 	mu    sync.Mutex // of what follows; held while a change is made, never while a card is proved
 	draft draft
+
+	papers sync.Mutex // held while a paper to hand on is drawn: one at a time
 
 	runs sync.Mutex // of run
 	run  *run       // nil before the first

@@ -67,7 +67,7 @@ func bench(t testing.TB, change ...func(*Options)) *Bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := Options{Folder: f, Hosts: []string{host}, Fault: func(what string) { t.Error(what) }}
+	o := Options{Folder: f, Hosts: []string{host}, Portrait: demo.Portrait, Fault: func(what string) { t.Error(what) }}
 	for _, c := range change {
 		c(&o)
 	}

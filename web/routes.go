@@ -32,6 +32,9 @@ func (b *Bench) routes() http.Handler {
 	m.Handle("GET /api/run", answer(func(*http.Request) (any, error) { return b.runForm(), nil }))
 	m.Handle("POST /api/run", answer(b.postRun))
 	m.Handle("GET /api/run/cards", answer(b.getRunCards))
+	m.Handle("GET /api/paper/report.html", paper(b.reportPaper))
+	m.Handle("GET /api/paper/ribbon.pdf", paper(b.ribbonPaper))
+	m.Handle("GET /api/paper/explanation.pdf", paper(b.explanationPaper))
 	m.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
 		fail(w, missing{"there is nothing at this address", "go back to the start of the bench"})
 	})

@@ -16,9 +16,9 @@ func (r *running) paper(in report.Input) error {
 	if err := r.out.Write("ribbon.pdf", web); err != nil || len(r.rows) == 0 {
 		return err
 	}
-	row, o := proof.Row{Person: r.f.Programme.Invented(r.rows[0].Person)}, proof.ViewOptions{Broken: true, Portrait: demo.Portrait(), Lamps: lamps(r.pf.Readers)}
+	row, o := proof.Row{Person: r.f.Programme.Invented(r.rows[0].Person)}, proof.ViewOptions{Broken: true, Portrait: demo.Portrait(), Lamps: report.Lamps(r.pf.Readers)}
 	if r.cmd.Real {
-		row, o = r.rows[worth(in.Summary)[0]], proof.ViewOptions{Lamps: lamps(r.pf.Readers)}
+		row, o = r.rows[worth(in.Summary)[0]], proof.ViewOptions{Lamps: report.Lamps(r.pf.Readers)}
 	}
 	v, err := r.pf.Viewer(o)
 	if err != nil {

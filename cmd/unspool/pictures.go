@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"math"
 	"runtime"
 	"slices"
 	"strconv"
@@ -12,33 +11,9 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"unspool/demo"
-	"unspool/ink"
 	"unspool/proof"
 	"unspool/report"
-	"unspool/site"
-	"unspool/unit"
 )
-
-// lamps of the pictures are the lights of the site's readers, to a nanometre,
-// with a common red or infrared one where no reader has any.
-func lamps(readers []site.Reader) []proof.Lamp {
-	var peaks []unit.Nanometres
-	for _, r := range readers {
-		peaks = append(peaks, unit.Nanometres(math.Round(float64(r.Peak))))
-	}
-	if !slices.ContainsFunc(peaks, unit.Nanometres.Infrared) {
-		peaks = append(peaks, 940)
-	}
-	if !slices.ContainsFunc(peaks, func(nm unit.Nanometres) bool { return !nm.Infrared() }) {
-		peaks = append(peaks, 660)
-	}
-	slices.Sort(peaks)
-	var out []proof.Lamp
-	for _, nm := range slices.Compact(peaks) {
-		out = append(out, proof.Lamp{Name: nm.String(), Lamp: ink.Line(nm)})
-	}
-	return out
-}
 
 // mostSamples is how many cards a report shows in pictures.
 const mostSamples = 3
@@ -51,14 +26,14 @@ func (r *running) samples(sum *proof.Summary) ([]report.Sample, error) {
 	}
 	if !r.cmd.Real {
 		who := proof.Row{Person: r.f.Programme.Invented(r.rows[0].Person)}
-		v, err := r.pf.Viewer(proof.ViewOptions{Broken: true, Portrait: demo.Portrait(), Lamps: lamps(r.pf.Readers)})
+		v, err := r.pf.Viewer(proof.ViewOptions{Broken: true, Portrait: demo.Portrait(), Lamps: report.Lamps(r.pf.Readers)})
 		if err != nil {
 			return nil, err
 		}
 		views, err := v.View(who)
 		return []report.Sample{{Row: -1, Title: "An invented person, with codes broken on purpose", Views: views}}, err
 	}
-	v, err := r.pf.Viewer(proof.ViewOptions{Lamps: lamps(r.pf.Readers)})
+	v, err := r.pf.Viewer(proof.ViewOptions{Lamps: report.Lamps(r.pf.Readers)})
 	if err != nil {
 		return nil, err
 	}
@@ -140,7 +115,7 @@ func (r *running) drawRows(ctx context.Context, rows []int) ([]report.RunFrame, 
 	})
 	for range runtime.GOMAXPROCS(0) {
 		group.Go(func() (err error) {
-			v, failed := r.pf.Viewer(proof.ViewOptions{Lamps: lamps(r.pf.Readers)})
+			v, failed := r.pf.Viewer(proof.ViewOptions{Lamps: report.Lamps(r.pf.Readers)})
 			for i := range next { // to the end also after an error, so that the sender ends
 				if err = cmp.Or(err, failed); err != nil {
 					continue

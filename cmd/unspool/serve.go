@@ -75,7 +75,7 @@ func (c *serveCmd) Run(ctx context.Context, con *console) error {
 		return fmt.Errorf("--listen %s: %w; name an address of this machine and a free port", c.Listen, errors.Unwrap(err))
 	}
 	defer at.Close()
-	bench, err := web.New(web.Options{Folder: f, Hosts: hosts(at.Addr(), names), Secure: pair != nil, Passphrase: passphrase,
+	bench, err := web.New(web.Options{Folder: f, Hosts: hosts(at.Addr(), names), Secure: pair != nil, Passphrase: passphrase, Portrait: demo.Portrait,
 		Fault: func(what string) { fmt.Fprintln(con.Stderr, "unspool: "+what) }})
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import { run, tellRun } from "./runstate.js";
 import { mark } from "./sign.js";
 import { cardList } from "./cardlist.js";
 import { go } from "./route.js";
+import { papers } from "./paper.js";
 
 export function runView(signal) {
   const title = h("h1", { id: "run-says" }), bar = h("div", { class: "progress", role: "progressbar", id: "run-bar", "aria-label": w.run.label, "aria-valuemin": 0 }, h("i"));
@@ -28,7 +29,7 @@ export function runView(signal) {
   on("run", show, signal);
   show();
   return h("div", { class: "view run-view" }, h("section", { "aria-labelledby": "run-says" }, title, bar, rate, h("p", { class: "buttons" }, Object.values(buttons)), fault), cells,
-    h("section", { class: "of-run" }, h("h2", {}, w.run.cards), cardList(signal)));
+    h("section", { class: "of-run" }, h("h2", {}, w.run.cards), cardList(signal)), papers(signal));
 }
 
 function cell(c) {

@@ -134,4 +134,14 @@ export default {
     choices: { start: "am Anfang", middle: "in der Mitte", end: "am Ende", top: "oben", bottom: "unten", rule: "was die Schwarzregel sagt", resin: "Harz", dye: "Farbstoff", fluorescent: "das fluoreszierende Feld", special: "das Sonderharz", cover: "Beschneiden", contain: "Ganz zeigen", stretch: "Verzerren" },
     verdicts: "Was die Leser sagen", found: "Auf dieser Karte gefunden", toFindings: "Alle Befunde",
   },
+  handOn: {
+    title: "Zum Weitergeben",
+    report: { link: "Der Bericht des Laufs", says: "Eine Webseite in einer Datei, zum Drucken oder Verschicken: was gefunden wurde und was zu tun ist. Ihre Bilder zeigen immer eine erfundene Person." },
+    ribbon: { link: "Das verbrauchte Farbband in wahrer Größe, als PDF", says: "Zum Danebenlegen: So zeigt sich, ob der Drucker dasselbe getan hat. Menschen und Leser können dieses Blatt lesen. Verwahren Sie es wie die Karten und vernichten Sie es wie persönliche Papiere." },
+    explanation: { link: "Eine Seite, die Schwarz erklärt, als PDF", says: "Für Kunden oder für den Unterricht: eine Karte mit dem Auge, in rotem und in infrarotem Licht, mit richtig, zu viel und zu wenig Harz." },
+    notYet: "Erst den ganzen Lauf prüfen.", before: "Er erzählt vom Programm, wie es bei der Prüfung war; seither hat es sich geändert.",
+    real: (row) => `Diese echte Karte mit ihren Codes zeigen: Karte ${row}`,
+    broken: "Solange Sie es nicht verlangen, zeigen die PDF eine erfundene Person, und deren Codes haben eine Lücke, sodass kein Leser sie annimmt.",
+    whole: (row) => `Die PDF zeigen nun die Person von Karte ${row} und Codes, die Türen öffnen. Behandeln Sie sie wie die Karte selbst.`,
+  },
 };

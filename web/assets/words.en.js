@@ -126,4 +126,14 @@ export default {
     choices: { start: "the start", middle: "the middle", end: "the end", top: "the top", bottom: "the bottom", rule: "what the black rule says", resin: "resin", dye: "dye", fluorescent: "the fluorescent panel", special: "the special resin", cover: "cutting", contain: "showing all", stretch: "stretching" },
     verdicts: "What the readers say", found: "Found on this card", toFindings: "All findings",
   },
+  handOn: {
+    title: "To hand on",
+    report: { link: "The report of the run", says: "A web page in one file, to be printed or sent: what was found, and what to do about it. Its pictures always show an invented person." },
+    ribbon: { link: "The spent ribbon at true size, as PDF", says: "To lay beside the real one and see whether the printer did the same. People and scanners can read this page: keep it like the cards, and destroy it like personal papers." },
+    explanation: { link: "One page that explains black, as PDF", says: "For a customer, or for teaching: one card by eye, in red and in infrared light, with the resin right, too much and too little." },
+    notYet: "Prove the whole run first.", before: "It tells of the programme as it was when it was proved; that has changed since.",
+    real: (row) => `Show this real card with its codes: card ${row}`,
+    broken: "Unless you ask for it, PDFs show an invented person, and their codes have a gap, so that no reader accepts them.",
+    whole: (row) => `The PDFs now show the person of card ${row}, and codes that open doors. Treat them like the card itself.`,
+  },
 };

@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"slices"
@@ -8,7 +8,7 @@ import (
 	"unspool/unit"
 )
 
-func TestPicturesShowTheReadersLights(t *testing.T) {
+func TestLampsAreTheReadersLights(t *testing.T) {
 	for _, c := range []struct{ readers, want []unit.Nanometres }{
 		{nil, []unit.Nanometres{660, 940}},
 		{[]unit.Nanometres{880}, []unit.Nanometres{660, 880}},
@@ -20,7 +20,7 @@ func TestPicturesShowTheReadersLights(t *testing.T) {
 			readers = append(readers, site.Reader{Peak: nm})
 		}
 		var got []unit.Nanometres
-		for _, l := range lamps(readers) {
+		for _, l := range Lamps(readers) {
 			got = append(got, l.Peak())
 		}
 		if !slices.Equal(got, c.want) {
