@@ -5,7 +5,6 @@ import (
 	"image/jpeg"
 	"math"
 	"testing"
-	"time"
 )
 
 func TestSamePersonSamePicture(t *testing.T) {
@@ -87,30 +86,6 @@ func TestDecayIsNearlyExponential(t *testing.T) {
 			t.Errorf("decay(%.2f) = %.5f, want about %.5f", x, got, want)
 		}
 	}
-}
-
-// The budget is a ratio, so that it holds on any machine: drawing may take as
-// long as this many JPEG encodings of the same picture.
-func TestDrawingStaysCheap(t *testing.T) {
-	const budget = 32
-	p := Person{Seed: 3, Age: 50, Skin: 0.5, Style: Curly, Beard: FullBeard, Glasses: true}
-	img := Draw(p)
-	draw := quickest(6, func() { Draw(p) })
-	encode := quickest(12, func() { jpeg.Encode(&bytes.Buffer{}, img, &jpeg.Options{Quality: Quality}) })
-	if ratio := float64(draw) / float64(encode); ratio > budget {
-		t.Errorf("drawing takes %.1f times as long as encoding (%v and %v), want at most %d", ratio, draw, encode, budget)
-	}
-}
-
-// quickest is the shortest of n runs: the one least disturbed by others.
-func quickest(n int, f func()) time.Duration {
-	best := time.Duration(math.MaxInt64)
-	for range n {
-		start := time.Now()
-		f()
-		best = min(best, time.Since(start))
-	}
-	return best
 }
 
 func BenchmarkDraw(b *testing.B) {
