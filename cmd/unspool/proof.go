@@ -214,7 +214,11 @@ func sayReadings(con *console, s *proof.Summary) {
 		if c.Verdict() == proof.NotMeant {
 			continue
 		}
-		fmt.Fprintf(con.Stdout, "  %s  %-16s %-14s %-28s lowest %s\n", bars(c.Verdict()), s.Readers[c.Reader].Name, s.Codes[c.Code].Name, c.Verdict(), c.Worst.Grade.Text)
+		grade := "no grade"
+		if c.Worst.Grade.Text != "" {
+			grade = "lowest " + c.Worst.Grade.Text
+		}
+		fmt.Fprintf(con.Stdout, "  %s  %-16s %-14s %-28s %s\n", bars(c.Verdict()), s.Readers[c.Reader].Name, s.Codes[c.Code].Name, c.Verdict(), grade)
 		if c.Verdict() != proof.Reads {
 			fmt.Fprintf(con.Stdout, "     %s\n", c.Worst.Cause.Reason)
 		}
@@ -243,11 +247,7 @@ func sayGroups(con *console, groups []proof.Group) {
 	var at []string
 	cards := 0
 	for _, g := range groups {
-		place := cmp.Or(g.Element, g.Side.String())
-		if g.Reader != "" {
-			place += " at " + g.Reader
-		}
-		at = append(at, place)
+		at = append(at, place(g))
 		cards = max(cards, g.Cards)
 	}
 	on := ""
@@ -255,6 +255,18 @@ func sayGroups(con *console, groups []proof.Group) {
 		on = ": " + count(cards, "card")
 	}
 	fmt.Fprintf(con.Stdout, "%-4s  %s (%s)%s\n      %s\n      -> %s\n\n", g.Level, proof.About(g.ID).Title, strings.Join(at, ", "), on, g.Detail, g.Advise())
+}
+
+// place says where a finding is: the element, the reader, the side; of the
+// roster's and the run's own nothing more is to be said.
+func place(g proof.Group) string {
+	switch {
+	case g.Element != "" && g.Reader != "":
+		return g.Element + " at " + g.Reader
+	case g.Roster:
+		return "roster"
+	}
+	return cmp.Or(g.Element, g.Reader, g.Side.String())
 }
 
 // bars is the sign of a verdict: a solid bar, half a bar, a hollow one.
@@ -269,16 +281,17 @@ func count(n int, noun string) string {
 	return strconv.Itoa(n) + " " + noun + "s"
 }
 
+// rules names the black rule, or that of each side where they differ.
 func rules(s *proof.Summary) string {
-	text := ""
-	for side, f := range s.Programme.Faces {
-		if f == nil {
-			continue
+	p := s.Programme
+	var of []string
+	for side, f := range p.Faces {
+		if f != nil {
+			of = append(of, fmt.Sprintf("%s on the %s", p.Black[side].Rule, site.Side(side)))
 		}
-		if text != "" {
-			text += ", "
-		}
-		text += fmt.Sprintf("black rule %s on the %s", s.Programme.Black[side].Rule, site.Side(side))
 	}
-	return text
+	if len(of) == 2 && p.Black[site.Front].Rule == p.Black[site.Back].Rule {
+		return fmt.Sprintf("black rule %s on both sides", p.Black[site.Front].Rule)
+	}
+	return "black rule " + strings.Join(of, ", ")
 }
