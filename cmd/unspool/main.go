@@ -51,12 +51,12 @@ func do(ctx context.Context, args []string, c *console) int {
 		return c.report(err)
 	}
 	parser.Model.HelpFlag.Help = "Show this help."
-	todo, err := parser.Parse(asked(args))
+	chosen, err := parser.Parse(asked(args))
 	if helped {
 		return exitGood
 	}
 	if err != nil {
 		return c.report(misused(err))
 	}
-	return c.report(todo.Run())
+	return c.report(chosen.Run())
 }
