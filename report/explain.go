@@ -50,14 +50,8 @@ func sidesToExplain(s *proof.Summary) []site.Side {
 // threeRules is the rule to recommend for a side, one that sends too much to
 // resin and one that sends too little.
 func threeRules(pf *proof.Proof, s *proof.Summary, side site.Side) ([]site.Black, bool) {
-	best := site.Objects
-	if own := s.Programme.Black[side].Rule; slices.Contains(gentleRules, own) && worksAs(s, side, own) {
-		best = own
-	} else if i := slices.IndexFunc(gentleRules, func(r site.Rule) bool { return worksAs(s, side, r) }); i >= 0 {
-		best = gentleRules[i]
-	}
 	var out []site.Black
-	for _, r := range [...]site.Rule{best, site.Dark, site.NoRule} {
+	for _, r := range [...]site.Rule{recommended(s, side), greedy(s, side), site.NoRule} {
 		b, ok := pf.Rule(side, r)
 		if !ok {
 			return nil, false
@@ -67,9 +61,35 @@ func threeRules(pf *proof.Proof, s *proof.Summary, side site.Side) ([]site.Black
 	return out, true
 }
 
+// recommended is a rule that was tried on the run and works: the programme's own
+// before others; Objects where none does.
+func recommended(s *proof.Summary, side site.Side) site.Rule {
+	works := func(r site.Rule) bool { return worksAs(s, side, r) }
+	if own := s.Programme.Black[side].Rule; slices.Contains(gentleRules, own) && works(own) {
+		return own
+	}
+	if i := slices.IndexFunc(gentleRules, works); i >= 0 {
+		return gentleRules[i]
+	}
+	return site.Objects
+}
+
 // gentleRules are the rules that can keep a photo out of resin by themselves, the
 // best first.
 var gentleRules = []site.Rule{site.Objects, site.Zones, site.Exact}
+
+// greedy is the rule to show as one that sends too much to resin: the one that
+// takes all that is dark or, where the run's photos have nothing that dark, the
+// one that takes every dot.
+func greedy(s *proof.Summary, side site.Side) site.Rule {
+	takes := func(r site.Rule) bool {
+		return slices.ContainsFunc(s.Advice, func(a proof.Advice) bool { return a.Side == side && a.Black.Rule == r && a.PhotoCards > 0 })
+	}
+	if !takes(site.Dark) && takes(site.All) {
+		return site.All
+	}
+	return site.Dark
+}
 
 // worksAs says whether a rule was tried on the run and works.
 func worksAs(s *proof.Summary, side site.Side, r site.Rule) bool {
@@ -105,6 +125,8 @@ func newWay(e Explanation, n int) way {
 		w.Seen, w.Do = "The black is where it belongs, yet this card is not right.", "Read the report of the proof before printing."
 	case n == 0:
 		w.Seen, w.Do = "Every picture is soft, every bar is solid.", "Print like this."
+	case n == 1 && r.Photo > 0 && r.Black.Rule == site.All:
+		w.Seen, w.Do = "The photo turns into a coarse pattern of hard black dots.", "Let the printer use resin for text and codes only."
 	case n == 1 && r.Photo > 0:
 		w.Seen, w.Do = "Hair and shadows of the photo turn into hard black patches.", "Let the printer use resin for text and codes only."
 	case n == 1:

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -123,6 +124,40 @@ func TestExplanationPDFStaysOnePage(t *testing.T) {
 	}
 	if _, err := ExplanationPDF(Explanation{}); err == nil {
 		t.Error("a page without set-ups was made")
+	}
+}
+
+// The rules shown are those that fit the run: what was tried and works, the
+// programme's own before others, and the one that takes too much of its photos.
+func TestRulesToExplain(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		own         site.Rule
+		works       []site.Rule
+		photos      []site.Rule // that put a photo dot into resin
+		right, much site.Rule
+	}{
+		{"nothing tried", site.Dark, nil, nil, site.Objects, site.Dark},
+		{"none works", site.Zones, nil, []site.Rule{site.Dark, site.All}, site.Objects, site.Dark},
+		{"its own works", site.Zones, []site.Rule{site.Objects, site.Zones}, []site.Rule{site.Dark, site.All}, site.Zones, site.Dark},
+		{"its own fails", site.Objects, []site.Rule{site.Exact}, []site.Rule{site.Dark, site.All}, site.Exact, site.Dark},
+		{"a rule that takes photos is not right", site.Dark, []site.Rule{site.Dark, site.Zones}, []site.Rule{site.All}, site.Zones, site.All},
+	} {
+		s := right()
+		s.Programme.Black[site.Front].Rule, s.Advice = c.own, nil
+		for _, r := range site.Rules {
+			a := proof.Advice{Side: site.Front, Black: site.Black{Rule: r}, Good: slices.Contains(c.works, r)}
+			if slices.Contains(c.photos, r) {
+				a.PhotoCards = 1
+			}
+			s.Advice = append(s.Advice, a)
+		}
+		if got := recommended(s, site.Front); got != c.right {
+			t.Errorf("%s: right is %s, want %s", c.name, got, c.right)
+		}
+		if got := greedy(s, site.Front); got != c.much {
+			t.Errorf("%s: too much is %s, want %s", c.name, got, c.much)
+		}
 	}
 }
 

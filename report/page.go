@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"unspool/proof"
@@ -28,7 +29,11 @@ type page struct {
 	Cost     []fact
 	CostSays string
 	Made     []fact
+	beside   []string
 }
+
+// Has says whether a file lies beside the page.
+func (p *page) Has(file string) bool { return slices.Contains(p.beside, file) }
 
 // fact is a thing and what it is.
 type fact struct{ Term, Value string }
@@ -45,7 +50,7 @@ func newPage(in Input) *page {
 		CSS: style("look.css", "page.css"), Defs: spectrumDefs(),
 		Name: name(s), Facts: facts(s), Web: swatches(s.Programme.Ribbon.Panels),
 		Head: Head(s), Codes: newCodeTable(s), Faults: newFaults(s), Rules: newRules(s),
-		Invented: in.Invented, Assumed: s.Programme.Assumed, Made: made(in),
+		Invented: in.Invented, Assumed: s.Programme.Assumed, Made: made(in), beside: in.Beside,
 	}
 	p.Sign = sign(p.Head.Verdict)
 	p.CostSays, p.Cost = cost(s)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -228,6 +229,23 @@ func TestHostileTextStaysText(t *testing.T) {
 		})
 		if !strings.Contains(words(t, p), strings.Join(strings.Fields(evil), " ")) {
 			t.Errorf("page %d: the text itself is gone", i)
+		}
+	}
+}
+
+// A page tells of the files that lie beside it and of no others.
+func TestPageNamesWhatLiesBesideIt(t *testing.T) {
+	in := input(t, coarse, littleResin())
+	for _, beside := range [][]string{nil, {"cards.csv"}, {"ribbon.pdf"}, {"cards.csv", "ribbon.pdf"}} {
+		in.Beside = beside
+		page, err := HTML(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, file := range []string{"cards.csv", "proof.json", "ribbon.html", "ribbon.pdf", "explanation.pdf"} {
+			if got, want := strings.Contains(words(t, page), file), slices.Contains(beside, file); got != want {
+				t.Errorf("beside %v the page tells of %s: %v", beside, file, got)
+			}
 		}
 	}
 }

@@ -19,6 +19,8 @@ type Input struct {
 	// report says so either way.
 	Invented bool
 	Command  string // how the report was made: "unspool proof sundhaven"
+	// Beside names the files that lie beside the page. It tells of no others.
+	Beside []string
 }
 
 // Sample is one card shown in pictures.

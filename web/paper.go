@@ -1,8 +1,10 @@
 package web
 
 import (
+	"context"
 	"net/http"
 	"path"
+	"runtime"
 	"strconv"
 
 	"unspool/proof"
@@ -161,7 +163,11 @@ func (b *Bench) explanationPaper(r *http.Request) (string, []byte, error) {
 	if err != nil {
 		return "", nil, err
 	}
-	e, ok, err := report.Explain(s.pf, s.pf.Tally().Summary(), v, row)
+	tried, err := s.rulesTried(r.Context())
+	if err != nil {
+		return "", nil, err
+	}
+	e, ok, err := report.Explain(s.pf, tried, v, row)
 	if err != nil {
 		return "", nil, err
 	}
@@ -171,4 +177,30 @@ func (b *Bench) explanationPaper(r *http.Request) (string, []byte, error) {
 	e.Invented = !o.real
 	page, err := report.ExplanationPDF(e)
 	return o.file("explanation", ".pdf"), page, err
+}
+
+// triedCards is on how many cards every black rule is tried for a page that
+// recommends one: the whole of a small run, and of a large one as many as can be
+// waited for.
+const triedCards = 100
+
+// rulesTried is the outcome of every black rule on cards spread over the run.
+func (s *snapshot) rulesTried(ctx context.Context) (*proof.Summary, error) {
+	o := proofOptions(s.pf)
+	o.Advice = true
+	pf, err := proof.New(s.programme, s.files, o)
+	if err != nil {
+		return nil, err
+	}
+	n := min(len(s.people.rows), triedCards)
+	some := make([]proof.Row, n)
+	for i := range some {
+		some[i] = s.people.rows[i*len(s.people.rows)/n]
+	}
+	tally := pf.Tally()
+	err = pf.Run(ctx, some, runtime.GOMAXPROCS(0), func(c proof.Card) error {
+		tally.Add(c)
+		return nil
+	})
+	return tally.Summary(), err
 }

@@ -137,10 +137,28 @@ func TestReportIsOfTheRunThatIsDone(t *testing.T) {
 			t.Errorf("the report does not say %q", want)
 		}
 	}
-	for _, no := range []string{"<script", `src="http`, `href="http`, "url(http", "url(/"} {
+	for _, no := range []string{"<script", `src="http`, `href="http`, "url(http", "url(/", "cards.csv", "ribbon.pdf"} {
 		if strings.Contains(page, no) {
 			t.Errorf("the report holds %s", no)
 		}
 	}
 	noneOf(t, "the report", page, values(b))
+}
+
+// The page that explains black recommends a rule that was tried on the run and
+// works: the programme's own where it does, as the command's page does.
+func TestExplanationRecommendsWhatWorksHere(t *testing.T) {
+	b, _ := ownBench(t)
+	for _, c := range []struct{ rule, says string }{
+		{"objects", "Text and bar code are resin, the photo is dye."},
+		{"zones", "Dark dots in marked places are resin, the rest is dye."},
+		{"none", "Text and bar code are resin, the photo is dye."},
+	} {
+		post[benchForm](t, b, "/api/black", obj{"side": "front", "rule": c.rule})
+		page := taken(t, b, "/api/paper/explanation.pdf", "explanation.pdf", "application/pdf")
+		text := strings.Join(strings.Fields(tool(t, page, "pdftotext", "-x", "0", "-y", "0", "-W", "210", "-H", "842", "-", "-")), " ")
+		if !strings.Contains(text, c.says) {
+			t.Errorf("under %s the first column says\n%s", c.rule, text)
+		}
+	}
 }

@@ -168,7 +168,7 @@ func spread(cards, n int) []int {
 
 // write draws the pictures and writes the pages.
 func (r *running) write(ctx context.Context, sum *proof.Summary) (in report.Input, err error) {
-	in = report.Input{Summary: sum, Invented: !r.cmd.Real, Command: "unspool proof"}
+	in = report.Input{Summary: sum, Invented: !r.cmd.Real, Command: "unspool proof", Beside: []string{"cards.csv", "ribbon.pdf"}}
 	if in.Samples, err = r.samples(sum); err != nil {
 		return in, err
 	}
