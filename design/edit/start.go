@@ -1,16 +1,40 @@
 package edit
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
 
 	"unspool/design"
-	"unspool/plane"
-	"unspool/unit"
+	"unspool/site"
 )
 
-// head is how every new programme begins. %s is its name.
+// Start is what a programme is begun with: what a card office knows on its first
+// day. What it leaves empty takes the usual value.
+type Start struct {
+	Name     string
+	Roster   string // file of the people
+	Sheet    string // of a workbook; empty the first
+	Encoding string // of a CSV file; empty is UTF-8
+	Roles
+	DPI    int    // dots per inch of the head; 0 is 300
+	Panels string // letters of the ribbon in the order of feeding; empty is YMCKO
+	Carbon site.Carbon
+	Black  site.Rule
+	// Readers take only what is stated here: name, kind, light, codes and, of a
+	// slot, where its line lies.
+	Readers []site.Reader
+}
+
+// usualPanels and usualDPI are what most card printers have (common practice, no
+// source).
+const (
+	usualPanels = "YMCKO"
+	usualDPI    = 300
+)
+
+// head is how every new programme begins.
 const head = `# Lengths are millimetres from the top-left corner of the card as a person
 # reads it; a box is [x, y, width, height]. docs/programme.md explains every key.
 unspool: 1
@@ -22,108 +46,123 @@ card:
 
 # Dots per inch of the printer's head.
 printer:
-  dpi: 300
+  dpi: %d
 
 # The letters stand on the ribbon's box, in the order of feeding. Whether the
 # black resin holds carbon is for the supplier to say: carbon or not carbon.
 # Until it is known, no infrared reader is said to read the card.
 ribbon:
-  panels: YMCKO
-  resin: unknown
-
-# The printer driver's rule for what is printed from black resin. objects: black
-# text, lines and codes, never pictures.
-black: objects
-
-# What is printed, in the order it is laid down. {column} is filled from the
-# roster.
-faces:
-  front:
+  panels: %s
+  resin: %s
 `
 
-// tail is how it ends.
-const tail = `
-# Who reads the cards, and with which light in nanometres. A slot reads one line
-# at a distance from an edge.
-# readers:
+// blackSays tells what a rule does, for the comment above it.
+var blackSays = map[site.Rule]string{
+	site.NoRule:  "none: nothing; every\n# black is mixed from dyes.",
+	site.Exact:   "exact: dots that are\n# exactly black.",
+	site.Dark:    "dark: every dark dot,\n# photos too, up to a limit of 255.",
+	site.Objects: "objects: black\n# text, lines and codes, never pictures.",
+	site.All:     "all: everything;\n# there is nothing from dyes.",
+}
+
+// noReaders stands where no reader is known yet.
+const noReaders = `# readers:
 #   - {name: Gate, kind: slot, light: 940, accepts: [code39], side: front, from: bottom, line: 12}
 #   - {name: Counter, kind: hand, light: 660, accepts: [code39]}
-
-# The people. Every key is there once and names a card.
-roster:
-  file: %s
-  key: %s
 `
 
 // New is a first programme: a portrait, the name, up to three further lines and
-// a code of the key, laid out on an ID-1 card. roster is the file of the people.
-func New(name, roster string, r Roles) (*Source, error) {
-	if r.Key == "" {
+// a code of the key, laid out on an ID-1 card. The code lies where the first slot
+// reader of a side looks, and on the back only where one looks there. Errors name
+// what cannot be.
+func New(s Start) (*Source, error) {
+	if s.Key == "" {
 		return nil, errors.New("no column names the cards; choose one that has another value in every row")
 	}
-	quoted := func(s string) string { return scalarText(Text(s).n, false, plain) }
+	s.Panels, s.DPI = cmp.Or(s.Panels, usualPanels), cmp.Or(s.DPI, usualDPI)
 	var b strings.Builder
-	fmt.Fprintf(&b, head, quoted(name))
-	for _, e := range first(name, r) {
-		b.WriteString("    - " + inline(e.n, false, plain) + "\n")
-	}
-	fmt.Fprintf(&b, tail, quoted(roster), quoted(r.Key))
-	if len(r.Name) > 0 {
-		b.WriteString("\n# The invented person on pictures that leave the card office.\nsample:\n")
-		invented := []string{"Ida", "Example"}
-		if len(r.Name) == 1 {
-			invented = []string{"Ida Example"}
-		}
-		for i, column := range r.Name[:min(len(r.Name), len(invented))] {
-			b.WriteString("  " + keyText(column, false) + ": " + invented[i] + "\n")
+	fmt.Fprintf(&b, head, quoted(s.Name), s.DPI, quoted(s.Panels), s.Carbon)
+	s.black(&b)
+	b.WriteString("\n# What is printed, in the order it is laid down. {column} is filled from the\n# roster.\nfaces:\n")
+	for side, elements := range s.faces() {
+		if len(elements) > 0 {
+			fmt.Fprintf(&b, "  %s:\n", site.Side(side))
+			items(&b, "    ", elements)
 		}
 	}
-	s, err := Open([]byte(b.String()))
+	s.readers(&b)
+	s.people(&b)
+	made, err := Open([]byte(b.String()))
 	if err != nil {
 		return nil, err
 	}
-	_, err = design.Parse("programme.yaml", s.Bytes())
-	return s, err
+	_, err = design.Parse("programme.yaml", made.Bytes())
+	return made, err
 }
 
-// first are the elements of a first programme.
-func first(name string, r Roles) []Value {
-	mm := func(v float64) unit.Length { return unit.MM(v) }
-	at := func(x, y, w, h float64) plane.Box { return plane.Box{X: mm(x), Y: mm(y), W: mm(w), H: mm(h)} }
-	text := func(name, words string, b plane.Box, size float64, more ...Pair) Value {
-		return Group(append([]Pair{{"name", Text(name)}, {"text", Text(words)}, {"box", Box(b)}, {"size", MM(mm(size))}}, more...)...)
-	}
-	floor := func(v float64) Pair { return Pair{"floor", MM(mm(v))} }
-	middle, bold := Pair{"valign", Text("middle")}, Pair{"bold", Flag(true)}
+func quoted(s string) string { return scalarText(Text(s).n, false, plain) }
 
-	escaped := strings.NewReplacer("{", "{{", "}", "}}").Replace(name)
-	out := []Value{text("title", escaped, at(5, 3.5, 75.6, 6), 4.5, floor(2.5), bold, middle)}
-	left, width := 5.0, 75.6
-	if r.Photo != "" {
-		photo := []Pair{{"name", Text("portrait")}, {"photo", Text(r.Photo)}}
-		if r.Folder != "" && r.Folder != usualFolder {
-			photo = append(photo, Pair{"folder", Text(r.Folder)})
+func items(b *strings.Builder, indent string, values []Value) {
+	for _, v := range values {
+		b.WriteString(indent + "- " + inline(v.n, false, plain) + "\n")
+	}
+}
+
+// black states the rule where there is both resin and dye to choose from.
+func (s Start) black(b *strings.Builder) {
+	if !strings.Contains(s.Panels, "K") || !strings.ContainsAny(s.Panels, "YMC") {
+		return
+	}
+	rule := s.Black.String()
+	if s.Black == site.Dark {
+		rule = "{rule: dark, limit: 40}"
+	}
+	fmt.Fprintf(b, "\n# The printer driver's rule for what is printed from black resin. %s\nblack: %s\n", blackSays[s.Black], rule)
+}
+
+func (s Start) readers(b *strings.Builder) {
+	b.WriteString("\n# Who reads the cards, and with which light in nanometres. A slot reads one line\n# at a distance from an edge.\n")
+	if len(s.Readers) == 0 {
+		b.WriteString(noReaders)
+		return
+	}
+	b.WriteString("readers:\n")
+	all := make([]Value, len(s.Readers))
+	for i, r := range s.Readers {
+		all[i] = readerValue(r)
+	}
+	items(b, "  ", all)
+}
+
+func readerValue(r site.Reader) Value {
+	codes := make([]Value, len(r.Accepts))
+	for i, a := range r.Accepts {
+		codes[i] = Text(a.Kind)
+	}
+	pairs := []Pair{{"name", Text(r.Name)}, {"kind", Text(r.Kind.String())}, {"light", Number(float64(r.Peak))}, {"accepts", List(codes...)}}
+	if r.Kind == site.Slot {
+		pairs = append(pairs, Pair{"side", Text(r.Track.Side.String())}, Pair{"from", Text(r.Track.From.String())}, Pair{"line", MM(r.Track.Line)})
+	}
+	return Group(pairs...)
+}
+
+// people states the roster and an invented person.
+func (s Start) people(b *strings.Builder) {
+	fmt.Fprintf(b, "\n# The people. Every key is there once and names a card.\nroster:\n  file: %s\n  key: %s\n", quoted(s.Roster), quoted(s.Key))
+	for _, more := range [...][2]string{{"sheet", s.Sheet}, {"encoding", s.Encoding}} {
+		if more[1] != "" {
+			fmt.Fprintf(b, "  %s: %s\n", more[0], quoted(more[1]))
 		}
-		out = append(out, Group(append(photo, Pair{"box", Box(at(5, 11, 18.6, 24))})...))
-		left, width = 28, 52.6
 	}
-	y := 11.0
-	if len(r.Name) > 0 {
-		out = append(out, text("holder", fields(r.Name, " "), at(left, y, width, 6.5), 4.5, floor(2.8), bold, middle))
+	if len(s.Roles.Name) == 0 {
+		return
 	}
-	for i, column := range r.Lines[:min(len(r.Lines), guessLines)] {
-		y = 18.5 + 5.5*float64(i)
-		out = append(out, text(fmt.Sprintf("line %d", i+1), fields([]string{column}, ""), at(left, y, width, 4.5), 3.2, floor(2.2), middle))
+	b.WriteString("\n# The invented person on pictures that leave the card office.\nsample:\n")
+	invented := []string{"Ida", "Example"}
+	if len(s.Roles.Name) == 1 {
+		invented = []string{"Ida Example"}
 	}
-	number := text("number", fields([]string{r.Key}, ""), at(5, 48.3, 75.6, 4), 3.2, floor(2.2), Pair{"align", Text("middle")}, middle)
-	if r.Code == "" {
-		return append(out, number)
+	for i, column := range s.Roles.Name[:min(len(s.Roles.Name), len(invented))] {
+		b.WriteString("  " + keyText(column, false) + ": " + invented[i] + "\n")
 	}
-	return append(out, Group(Pair{"name", Text("code")}, Pair{"code", Text(r.Code)}, Pair{"text", Text(fields([]string{r.Key}, ""))},
-		Pair{"box", Box(at(5, 37, 75.6, 10.8))}, Pair{"backing", Flag(true)}, Pair{"printed", Text("number")}), number)
-}
-
-// fields is a text of columns.
-func fields(columns []string, between string) string {
-	return "{" + strings.Join(columns, "}"+between+"{") + "}"
 }
