@@ -116,6 +116,18 @@ func hasMagic(data []byte, magic string) bool {
 	return true
 }
 
+// Check says whether a picture may be decoded, by its head alone: that it is of a
+// format that is read and within the limits. Errors are as those of Decode.
+func Check(data []byte) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("the file is damaged: %v", r)
+		}
+	}()
+	_, err = head(data)
+	return err
+}
+
 // Decode reads a picture. Errors say what is wrong with the file, without its
 // name. A decoder that panics is an error too.
 func Decode(data []byte) (m *Image, err error) {
@@ -124,26 +136,35 @@ func Decode(data []byte) (m *Image, err error) {
 			m, err = nil, fmt.Errorf("the file is damaged: %v", r)
 		}
 	}()
-	f, err := sniff(data)
+	f, err := head(data)
 	if err != nil {
 		return nil, err
-	}
-	c, err := f.config(data)
-	if err != nil {
-		return nil, damaged(f, data, err)
-	}
-	if c.Width < 1 || c.Height < 1 {
-		return nil, fmt.Errorf("the %s has no pixels", f.name)
-	}
-	if c.Width > MaxSide || c.Height > MaxSide || c.Width*c.Height > MaxPixels {
-		return nil, fmt.Errorf("the %s claims %d x %d pixels: at most %d a side and %d million in all are read, so save it smaller",
-			f.name, c.Width, c.Height, MaxSide, MaxPixels/1_000_000)
 	}
 	stored, err := f.decode(data)
 	if err != nil {
 		return nil, damaged(f, data, err)
 	}
 	return newImage(stored, f.meta(data), f.name == "WebP"), nil
+}
+
+// head is the format of a picture that is within the limits.
+func head(data []byte) (format, error) {
+	f, err := sniff(data)
+	if err != nil {
+		return format{}, err
+	}
+	c, err := f.config(data)
+	if err != nil {
+		return format{}, damaged(f, data, err)
+	}
+	if c.Width < 1 || c.Height < 1 {
+		return format{}, fmt.Errorf("the %s has no pixels", f.name)
+	}
+	if c.Width > MaxSide || c.Height > MaxSide || c.Width*c.Height > MaxPixels {
+		return format{}, fmt.Errorf("the %s claims %d x %d pixels: at most %d a side and %d million in all are read, so save it smaller",
+			f.name, c.Width, c.Height, MaxSide, MaxPixels/1_000_000)
+	}
+	return f, nil
 }
 
 // damaged words a decoder's error for the person who has the file.
