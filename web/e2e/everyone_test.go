@@ -23,15 +23,25 @@ func TestAxeFindsNothingSerious(t *testing.T) {
 	eval[any](p, axe+"\n;null")
 	for _, v := range views {
 		p.turn("#" + v.name)
-		for _, dark := range []bool{false, true} {
-			p.dark(dark)
-			for _, fault := range eval[[]string](p, `axe.run(document, { resultTypes: ["violations"] }).then((r) => r.violations.filter((v) => v.impact === "serious" || v.impact === "critical")
-				.flatMap((v) => v.nodes.map((n) => v.impact + " " + v.id + ": " + n.target.join(" ") + " " + n.failureSummary.slice(0, 300))))`) {
-				t.Errorf("%s, dark %v: %s", v.name, dark, fault)
-			}
-		}
-		p.dark(false)
+		p.axe(v.name)
 	}
+	p.turn("#layout")
+	p.click(`.piece[data-kind="code"]`)
+	p.wait(`document.querySelector("#layout-element")`)
+	p.axe("layout with a code in hand")
+}
+
+// axe tells what axe-core finds in the page as it stands, light and dark.
+func (p *tab) axe(what string) {
+	p.t.Helper()
+	for _, dark := range []bool{false, true} {
+		p.dark(dark)
+		for _, fault := range eval[[]string](p, `axe.run(document, { resultTypes: ["violations"] }).then((r) => r.violations.filter((v) => v.impact === "serious" || v.impact === "critical")
+			.flatMap((v) => v.nodes.map((n) => v.impact + " " + v.id + ": " + n.target.join(" ") + " " + n.failureSummary.slice(0, 300))))`) {
+			p.t.Errorf("%s, dark %v: %s", what, dark, fault)
+		}
+	}
+	p.dark(false)
 }
 
 // On a telephone 360 points wide no view is wider than the window.
