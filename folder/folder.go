@@ -119,8 +119,10 @@ func (f *Folder) Rows() []proof.Row {
 // read reads a file of the folder whole, up to a limit. It never waits for one
 // that is no plain file: a pipe or a device could keep it waiting for ever. Errors
 // say what is wrong with the file without its name, and what to do.
-func (f *Folder) read(name string, limit int64) ([]byte, error) {
-	file, err := f.root.OpenFile(filepath.FromSlash(name), os.O_RDONLY|syscall.O_NONBLOCK, 0)
+func (f *Folder) read(name string, limit int64) ([]byte, error) { return read(f.root, name, limit) }
+
+func read(root *os.Root, name string, limit int64) ([]byte, error) {
+	file, err := root.OpenFile(filepath.FromSlash(name), os.O_RDONLY|syscall.O_NONBLOCK, 0)
 	if err != nil {
 		return nil, unread(err)
 	}
