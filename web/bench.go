@@ -50,6 +50,8 @@ type Bench struct {
 
 	papers sync.Mutex // held while a paper to hand on is drawn: one at a time
 
+	cures sync.Mutex // held while remedies are tried on a card: one finding at a time
+
 	runs sync.Mutex // of run
 	run  *run       // nil before the first
 }

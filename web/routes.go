@@ -28,6 +28,7 @@ func (b *Bench) routes() http.Handler {
 	m.Handle("POST /api/redo", answer(func(*http.Request) (any, error) { return b.after(b.redo()) }))
 	m.Handle("GET /api/layout", answer(b.getLayout))
 	m.Handle("POST /api/layout", answer(b.postLayout))
+	m.Handle("POST /api/remedy", answer(b.postRemedy))
 	m.Handle("POST /api/save", answer(b.postSave))
 	m.Handle("GET /api/run", answer(func(*http.Request) (any, error) { return b.runForm(), nil }))
 	m.Handle("POST /api/run", answer(b.postRun))
