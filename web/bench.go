@@ -18,6 +18,8 @@ import (
 // Options say what is on the bench and who may come to it.
 type Options struct {
 	Folder *folder.Folder
+	// Fresh is a folder in which a programme is to be begun; then Folder is nil.
+	Fresh *folder.Fresh
 	// Hosts are the values of the Host header that are answered, with the port:
 	// "127.0.0.1:8080". A request for any other host comes from a page that
 	// pretends to be this one.
@@ -42,11 +44,14 @@ const maxPast = 200
 // what they look at are snapshots that never change.
 type Bench struct {
 	options Options
-	now     atomic.Pointer[snapshot]
-	door    *door // nil where no passphrase is asked for
+	now     atomic.Pointer[snapshot] // nil until a programme is begun
+	door    *door                    // nil where no passphrase is asked for
 
 	mu    sync.Mutex // of what follows; held while a change is made, never while a card is proved
 	draft draft
+
+	trials sync.Mutex // of tried; held while a card of a programme to be begun is proved
+	tried  *snapshot  // the last such programme; nil before the first
 
 	papers sync.Mutex // held while a paper to hand on is drawn: one at a time
 
@@ -56,15 +61,18 @@ type Bench struct {
 	run  *run       // nil before the first
 }
 
-// New puts a programme on the bench. An error names the element or file of the
-// programme at fault.
+// New puts a programme, or a folder to begin one in, on the bench. An error names
+// the element or file of the programme at fault.
 func New(o Options) (*Bench, error) {
-	b := &Bench{options: o, draft: newDraft(o.Folder.Source)}
-	s, err := newSnapshot(o.Folder, nil)
-	if err != nil {
-		return nil, err
+	b := &Bench{options: o}
+	if o.Fresh == nil {
+		s, err := newSnapshot(o.Folder, nil)
+		if err != nil {
+			return nil, err
+		}
+		b.open(s)
 	}
-	b.now.Store(s)
+	var err error
 	if o.Passphrase != "" {
 		if b.door, err = newDoor(o.Passphrase); err != nil {
 			return nil, err
@@ -73,11 +81,17 @@ func New(o Options) (*Bench, error) {
 	return b, nil
 }
 
+// open puts the first state of a programme on the bench.
+func (b *Bench) open(s *snapshot) {
+	b.draft = newDraft(s.files.Source)
+	b.now.Store(s)
+}
+
 // Close ends a run that is going on.
 func (b *Bench) Close() { b.endRun(nil) }
 
 // Handler answers the page.
-func (b *Bench) Handler() http.Handler { return b.guard(b.routes()) }
+func (b *Bench) Handler() http.Handler { return b.guard(b.ready(b.routes())) }
 
 // put puts another state of the programme on the bench. A run of the old
 // state is ended.

@@ -6,6 +6,8 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+
+	"unspool/folder"
 )
 
 // Bounds of a request.
@@ -52,7 +54,7 @@ func (b *Bench) guard(next http.Handler) http.Handler {
 			return
 		}
 		if r.Body != nil {
-			r.Body = http.MaxBytesReader(w, r.Body, maxBody)
+			r.Body = http.MaxBytesReader(w, r.Body, largest(r))
 		}
 		next.ServeHTTP(w, r)
 	})
@@ -75,9 +77,11 @@ func (b *Bench) strange(r *http.Request) (status int, what string) {
 		return http.StatusMethodNotAllowed, "the bench knows no such method"
 	case r.Header.Get("X-Unspool") != "1" || !b.sameOrigin(r) || !sameSite(r, false):
 		return http.StatusForbidden, "another site asked for this"
-	case !isJSON(r.Header.Get("Content-Type")):
+	case isFile(r) && !isOf(r, "application/octet-stream"):
+		return http.StatusUnsupportedMediaType, "the request is no file"
+	case !isFile(r) && !isOf(r, "application/json"):
 		return http.StatusUnsupportedMediaType, "the request is not JSON"
-	case r.ContentLength > maxBody:
+	case r.ContentLength > largest(r):
 		return http.StatusRequestEntityTooLarge, "the request is too large"
 	}
 	return 0, ""
@@ -106,9 +110,21 @@ func (b *Bench) sameOrigin(r *http.Request) bool {
 	return len(origins) == 1 && origins[0] == scheme+r.Host
 }
 
-func isJSON(contentType string) bool {
-	kind, _, _ := strings.Cut(contentType, ";")
-	return strings.EqualFold(strings.TrimSpace(kind), "application/json")
+// isFile says whether a request brings a file, the one kind that is no JSON.
+func isFile(r *http.Request) bool { return r.URL.Path == "/api/begin/file" }
+
+// largest is how many bytes a request may bring. How many a file of its name may
+// have is for its handler to say.
+func largest(r *http.Request) int64 {
+	if isFile(r) {
+		return max(folder.MaxRosterFile, folder.MaxPhotoFile) + 1 // one more than is taken, so that its handler sees it
+	}
+	return maxBody
+}
+
+func isOf(r *http.Request, kind string) bool {
+	said, _, _ := strings.Cut(r.Header.Get("Content-Type"), ";")
+	return strings.EqualFold(strings.TrimSpace(said), kind)
 }
 
 // caught turns a fault in a handler into an answer that says no more than that

@@ -14,6 +14,11 @@ func (b *Bench) routes() http.Handler {
 	m.HandleFunc("GET /{$}", b.page)
 	m.HandleFunc("GET /assets/{name}", asset)
 	m.HandleFunc("POST /api/sign-in", b.signIn)
+	m.Handle("GET /api/begin", answer(b.getBegin))
+	m.HandleFunc("POST /api/begin/file", b.postFile)
+	m.Handle("POST /api/begin/look", answer(b.postLook))
+	m.Handle("POST /api/begin/preview", answer(b.postPreview))
+	m.Handle("POST /api/begin", answer(b.postBegin))
 	m.Handle("GET /api/bench", answer(b.getBench))
 	m.Handle("GET /api/light", answer(b.getLight))
 	m.Handle("GET /api/rows", answer(b.getRows))
@@ -72,7 +77,15 @@ func on(k *proof.Shown, name string) (*proof.ShownSide, error) {
 	return nil, missing{"this side is not printed", "choose the other side"}
 }
 
-func (b *Bench) getBench(*http.Request) (any, error) { return b.benchForm(), nil }
+// getBench tells of the programme, or that there is none yet.
+func (b *Bench) getBench(*http.Request) (any, error) {
+	if b.now.Load() == nil {
+		return struct {
+			Begin bool `json:"begin"`
+		}{true}, nil
+	}
+	return b.benchForm(), nil
+}
 
 // after answers a change with the bench as it now is.
 func (b *Bench) after(err error) (any, error) {

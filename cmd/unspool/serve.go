@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"log"
 	"net"
 	"net/http"
@@ -24,7 +25,7 @@ import (
 
 // serveCmd puts a programme on the bench, a page in a browser.
 type serveCmd struct {
-	Programme string `arg:"" optional:"" help:"Programme folder, or its card file. By default the Sundhaven demo."`
+	Programme string `arg:"" optional:"" help:"Programme folder, its card file, or a folder to begin a programme in. By default the Sundhaven demo."`
 
 	Listen     string `default:"127.0.0.1:0" placeholder:"ADDRESS" help:"Address and port to answer at; port 0 takes a free one (default ${default})."`
 	Cert       string `placeholder:"FILE" help:"TLS certificate, PEM. Needed for any address that other machines reach."`
@@ -37,9 +38,11 @@ func (serveCmd) Help() string {
 	return `Examples:
   unspool serve
   unspool serve sundhaven --listen 127.0.0.1:8080
+  mkdir quay && unspool serve quay
 
 Prints the address to open in a browser and answers until it is stopped from the
-keyboard. Nothing leaves this machine. An address that other machines reach needs
+keyboard. In a folder without a programme.yaml the page begins a programme: roster
+and photos are put in there. Nothing leaves this machine. An address that other machines reach needs
 --cert, --key and a passphrase: whoever opens the page sees the roster.`
 }
 
@@ -65,18 +68,19 @@ func (c *serveCmd) Run(ctx context.Context, con *console) error {
 	if err != nil {
 		return err
 	}
-	f, err := c.folder(ctx, con)
+	options, closing, err := c.programme(ctx, con)
 	if err != nil {
 		return err
 	}
-	defer f.Close()
+	defer closing.Close()
 	at, err := net.Listen("tcp", c.Listen)
 	if err != nil {
 		return fmt.Errorf("--listen %s: %w; name an address of this machine and a free port", c.Listen, errors.Unwrap(err))
 	}
 	defer at.Close()
-	bench, err := web.New(web.Options{Folder: f, Hosts: hosts(at.Addr(), names), Secure: pair != nil, Passphrase: passphrase, Portrait: demo.Portrait,
-		Fault: func(what string) { fmt.Fprintln(con.Stderr, "unspool: "+what) }})
+	options.Hosts, options.Secure, options.Passphrase, options.Portrait = hosts(at.Addr(), names), pair != nil, passphrase, demo.Portrait
+	options.Fault = func(what string) { fmt.Fprintln(con.Stderr, "unspool: "+what) }
+	bench, err := web.New(options)
 	if err != nil {
 		return err
 	}
@@ -198,19 +202,28 @@ func (c *serveCmd) passphrase(con *console, needed bool) (string, error) {
 	return said, nil
 }
 
-// folder opens the programme, or the demo where none is named.
-func (c *serveCmd) folder(ctx context.Context, con *console) (*folder.Folder, error) {
-	if c.Programme != "" {
-		return folder.Open(c.Programme)
+// programme opens what goes on the bench: the programme, a folder to begin one in,
+// or the demo where none is named.
+func (c *serveCmd) programme(ctx context.Context, con *console) (web.Options, io.Closer, error) {
+	path := c.Programme
+	if path == "" {
+		cache, err := os.UserCacheDir()
+		if err != nil {
+			cache = os.TempDir()
+		}
+		d := demoCmd{Dir: filepath.Join(cache, "unspool", "sundhaven"), Cards: demo.Cards}
+		quiet := &console{Stdin: con.Stdin, Stdout: con.Stderr, Stderr: con.Stderr} // standard output is for the address
+		if err := d.files(ctx, quiet); err != nil {
+			return web.Options{}, nil, err
+		}
+		path = d.Dir
 	}
-	cache, err := os.UserCacheDir()
-	if err != nil {
-		cache = os.TempDir()
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return web.Options{}, nil, fmt.Errorf("%s: there is no such file or folder; name a programme, or make the folder first to begin one in it", path)
 	}
-	d := demoCmd{Dir: filepath.Join(cache, "unspool", "sundhaven"), Cards: demo.Cards}
-	quiet := &console{Stdin: con.Stdin, Stdout: con.Stderr, Stderr: con.Stderr} // standard output is for the address
-	if err := d.files(ctx, quiet); err != nil {
-		return nil, err
+	if fresh, err := folder.OpenFresh(path); fresh != nil || err != nil {
+		return web.Options{Fresh: fresh}, fresh, err
 	}
-	return folder.Open(d.Dir)
+	f, err := folder.Open(path)
+	return web.Options{Folder: f}, f, err
 }

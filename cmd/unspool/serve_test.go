@@ -82,6 +82,32 @@ func TestServe(t *testing.T) {
 	}
 }
 
+// In a folder without a card file a programme can be begun; one that is not there
+// has to be made first.
+func TestServeFresh(t *testing.T) {
+	dir := t.TempDir()
+	address, stop := served(t, dir)
+	answer, err := http.Get(address + "api/bench")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := io.ReadAll(answer.Body)
+	answer.Body.Close()
+	if err != nil || string(text) != `{"begin":true}` {
+		t.Errorf("%v %s", err, text)
+	}
+	if s := stop(); s != exitGood {
+		t.Errorf("exit status %d", s)
+	}
+	if all, err := os.ReadDir(dir); err != nil || len(all) > 0 {
+		t.Errorf("the folder holds %v, %v", all, err)
+	}
+	var out, said bytes.Buffer
+	if s := run(t.Context(), []string{"serve", filepath.Join(dir, "quay")}, &console{strings.NewReader(""), &out, &said}); s != exitWrong || !strings.Contains(said.String(), "make the folder first") {
+		t.Errorf("status %d, %q", s, said.String())
+	}
+}
+
 // certificate writes a certificate for this machine and its key.
 func certificate(t *testing.T) (cert, key string, roots *x509.CertPool) {
 	t.Helper()

@@ -15,6 +15,7 @@ type People struct {
 	Columns []string
 	Rows    [][]string // cells, in the order of the columns; some hundred rows tell enough
 	Photos  []string   // files within the programme folder, with / between folders
+	Key     string     // the column that names a card, where it is known
 }
 
 // Roles says which columns of a roster are for what. Guess fills it in from the
@@ -55,7 +56,10 @@ func Guess(p People) Roles {
 	if len(p.Rows) > guessRows {
 		p.Rows = p.Rows[:guessRows]
 	}
-	r := Roles{Key: p.key()}
+	r := Roles{Key: p.Key}
+	if r.Key == "" {
+		r.Key = p.key()
+	}
 	given, family, whole := p.called(givenWords), p.called(familyWords), p.called(wholeWords)
 	switch {
 	case given != "" && family != "":
@@ -75,11 +79,17 @@ func Guess(p People) Roles {
 	return r
 }
 
+// Usable says whether a text can name a column.
+func Usable(column string) bool {
+	c := column
+	return c != "" && len(c) <= 100 && utf8.ValidString(c) && strings.TrimSpace(c) == c && !strings.ContainsAny(c, "{}") && !strings.ContainsFunc(c, unicode.IsControl)
+}
+
 // usable are the columns that a text can name.
 func (p People) usable() []string {
 	var out []string
 	for _, c := range p.Columns {
-		if c != "" && len(c) <= 100 && utf8.ValidString(c) && strings.TrimSpace(c) == c && !strings.ContainsAny(c, "{}") && !strings.ContainsFunc(c, unicode.IsControl) {
+		if Usable(c) {
 			out = append(out, c)
 		}
 	}
