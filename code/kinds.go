@@ -1,11 +1,10 @@
 package code
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
+	"unspool/say"
 	"unspool/symbol"
 	"unspool/symbol/codabar"
 	"unspool/symbol/code128"
@@ -150,27 +149,27 @@ func optionsCodabar(o Options) codabar.Options {
 }
 
 // anyOf writes rules as a choice: "mod10 or luhn".
-func anyOf(rules []Check) string {
-	words := make([]string, len(rules))
-	for i, r := range rules {
-		words[i] = string(r)
+func anyOf(rules []Check) say.Text {
+	all := say.Data(string(rules[0]))
+	for _, r := range rules[1:] {
+		all = say.F("%s or %s", all, string(r))
 	}
-	return strings.Join(words, " or ")
+	return all
 }
 
 // only says which of the options a symbology does not have.
 func (o Options) only(title string, fullASCII, guards bool, checks ...Check) error {
 	switch {
 	case o.Check != NoCheck && len(checks) == 0:
-		return fmt.Errorf("%s has no optional check character: leave out %q", title, o.Check)
+		return say.Errorf("%s has no optional check character: leave out %q", say.Word(title), string(o.Check))
 	case o.Check != NoCheck && !slices.Contains(checks, o.Check):
-		return fmt.Errorf("%s has no check rule %q: use %s", title, o.Check, anyOf(checks))
+		return say.Errorf("%s has no check rule %q: use %s", say.Word(title), string(o.Check), anyOf(checks))
 	case o.Given && o.Check == NoCheck:
-		return fmt.Errorf("%s: the check character is said to be given, but no check rule is: name the rule", title)
+		return say.Errorf("%s: the check character is said to be given, but no check rule is: name the rule", say.Word(title))
 	case o.FullASCII && !fullASCII:
-		return fmt.Errorf("%s has no full ASCII pairs: they belong to Code 39", title)
+		return say.Errorf("%s has no full ASCII pairs: they belong to Code 39", say.Word(title))
 	case (o.Start != "" || o.Stop != "") && !guards:
-		return fmt.Errorf("%s has no choice of start and stop letters: they belong to Codabar", title)
+		return say.Errorf("%s has no choice of start and stop letters: they belong to Codabar", say.Word(title))
 	}
 	return nil
 }

@@ -1,11 +1,9 @@
 package code
 
 import (
-	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
+	"unspool/say"
 	"unspool/symbol"
 	"unspool/unit"
 )
@@ -53,11 +51,11 @@ func RatioLegal(k Kind, pitch unit.Pitch, s symbol.Size) bool {
 // any other is an error that names the ones to be had.
 func PickSize(k Kind, l symbol.Logical, pitch unit.Pitch, x int, n float64) (symbol.Size, error) {
 	if x < 1 || x > maxX {
-		return symbol.Size{}, fmt.Errorf("X is %d dots: use 1 to %d", x, maxX)
+		return symbol.Size{}, say.Errorf("X is %d dots: use 1 to %d", x, maxX)
 	}
 	if l.Family == symbol.Modular {
 		if n != 0 {
-			return symbol.Size{}, fmt.Errorf("%s has no wide:narrow ratio to choose: leave it out", k.Title)
+			return symbol.Size{}, say.Errorf("%s has no wide:narrow ratio to choose: leave it out", say.Word(k.Title))
 		}
 		return symbol.Size{X: x}, nil
 	}
@@ -68,15 +66,15 @@ func PickSize(k Kind, l symbol.Logical, pitch unit.Pitch, x int, n float64) (sym
 				return s, nil
 			}
 		}
-		return symbol.Size{}, fmt.Errorf("%s has no legal wide:narrow ratio in whole dots at X %d dots", k.Title, x)
+		return symbol.Size{}, say.Errorf("%s has no legal wide:narrow ratio in whole dots at X %d dots", say.Word(k.Title), x)
 	}
 	if !(n > 1 && n <= maxRatio) {
-		return symbol.Size{}, fmt.Errorf("a wide:narrow ratio of %v cannot be drawn: use %s", n, ratios(sizes))
+		return symbol.Size{}, say.Errorf("a wide:narrow ratio of %v cannot be drawn: use %s", n, ratios(sizes))
 	}
 	wide := math.Round(n * float64(x))
 	const written = 0.005 // half the last of two decimals
 	if math.Abs(n*float64(x)-wide) > written*float64(x)+1e-9 || int(wide) <= x {
-		return symbol.Size{}, fmt.Errorf("a wide:narrow ratio of %v at X %d dots is not a whole number of dots: use %s", n, x, ratios(sizes))
+		return symbol.Size{}, say.Errorf("a wide:narrow ratio of %v at X %d dots is not a whole number of dots: use %s", n, x, ratios(sizes))
 	}
 	return k.size(x, int(wide)), nil
 }
@@ -96,15 +94,17 @@ func (k Kind) size(x, wide int) symbol.Size {
 }
 
 // ratios writes the N of sizes: "2.33, 2.67 or 3".
-func ratios(sizes []symbol.Size) string {
-	words := make([]string, len(sizes))
+func ratios(sizes []symbol.Size) (all say.Text) {
 	for i, s := range sizes {
 		n := math.Round(100*float64(s.Wide)/float64(s.X)) / 100
-		words[i] = strconv.FormatFloat(n, 'f', -1, 64)
+		switch {
+		case i == 0:
+			all = say.F("%v", n)
+		case i == len(sizes)-1:
+			all = say.F("%s or %v", all, n)
+		default:
+			all = say.F("%s, %v", all, n)
+		}
 	}
-	last := len(words) - 1
-	if last < 1 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:last], ", ") + " or " + words[last]
+	return all
 }

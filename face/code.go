@@ -7,6 +7,7 @@ import (
 	"unspool/code"
 	"unspool/design"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/symbol"
 	"unspool/unit"
 )
@@ -66,25 +67,25 @@ func (w *Work) drawCode(l *layer, pt *part, person design.Person) {
 	c, k, g := pt.Code, pt.kind, w.pl.grid
 	box := g.Box(pt.Box)
 	r := runOf(c, g, box)
-	refuse := func(detail string) { l.note(Note{Kind: CodeRefused, Element: pt.index, Detail: detail}) }
+	refuse := func(detail say.Text) { l.note(Note{Kind: CodeRefused, Element: pt.index, Detail: detail}) }
 	text := c.Text.Expand(person)
 	if strings.TrimSpace(text) == "" {
-		refuse("the text is empty")
+		refuse(say.Words("the text is empty"))
 		return
 	}
 	logical, err := k.Encode(text, c.Options)
 	if err != nil {
-		refuse(err.Error())
+		refuse(say.Of(err))
 		return
 	}
 	size, err := pickSize(k, logical, c, r)
 	if err != nil {
-		refuse(err.Error())
+		refuse(say.Of(err))
 		return
 	}
 	widths, err := logical.Widths(size)
 	if err != nil {
-		refuse(err.Error())
+		refuse(say.Of(err))
 		return
 	}
 	quiet := code.Quiet(k, size.X)

@@ -11,6 +11,7 @@ import (
 	"unspool/face/picture"
 	"unspool/face/svg"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/unit"
 )
 
@@ -74,28 +75,28 @@ func (w *Work) drawPhoto(l *layer, pt *part, person design.Person) {
 		return
 	}
 	name := strings.TrimSpace(ph.File.Expand(person))
-	note := func(kind NoteKind, detail string) { l.note(Note{Kind: kind, Element: pt.index, Detail: detail}) }
+	note := func(kind NoteKind, detail say.Text) { l.note(Note{Kind: kind, Element: pt.index, Detail: detail}) }
 	if name == "" {
-		note(PhotoMissing, "(the roster names none)")
+		note(PhotoMissing, say.Words("(the roster names none)"))
 		return
 	}
 	file := path.Join(ph.Folder, name)
 	if p := path.Clean(strings.ReplaceAll(name, `\`, "/")); path.IsAbs(p) || p == ".." || strings.HasPrefix(p, "../") {
-		note(PhotoUnreadable, fmt.Sprintf("the photo %s leads out of the photo folder", name))
+		note(PhotoUnreadable, say.F("the photo %s leads out of the photo folder", name))
 		return
 	}
 	data, err := w.pl.assets.Photo(file)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		note(PhotoMissing, file)
+		note(PhotoMissing, say.Data(file))
 		return
 	case err != nil:
-		note(PhotoUnreadable, fmt.Sprintf("the photo %s %v", file, err))
+		note(PhotoUnreadable, say.F("the photo %s %v", file, err))
 		return
 	}
 	m, err := picture.Decode(data)
 	if err != nil {
-		note(PhotoUnreadable, fmt.Sprintf("the photo %s cannot be used: %v", file, err))
+		note(PhotoUnreadable, say.F("the photo %s cannot be used: %v", file, err))
 		return
 	}
 	w.drawImage(l, pt, m, Photo, ph.Fit, ph.AnchorX, ph.AnchorY)
@@ -108,7 +109,7 @@ func (w *Work) drawImage(l *layer, pt *part, m *picture.Image, class Class, how 
 	if class == Photo {
 		l.noteDetail(pt, g, whole, crop)
 	}
-	if m.Assumed != "" {
+	if !m.Assumed.IsZero() {
 		l.note(Note{Kind: ColourAssumed, Element: pt.index, Detail: m.Assumed})
 	}
 	rect, crop := cutToFace(g, whole, crop)

@@ -38,7 +38,7 @@ func TestPhotoNotes(t *testing.T) {
 		e := design.Element{Box: box(4, 15, 22, 29.4), Photo: &design.Photo{File: field("photo"), Folder: "photos", AnchorX: 0.5, AnchorY: 0.35}}
 		got := once(t, a, person{"photo": c.file}, e).Notes
 		switch {
-		case c.none && len(got) > 0, !c.none && (len(got) != 1 || got[0].Kind != c.kind || !strings.Contains(got[0].Detail, c.detail)):
+		case c.none && len(got) > 0, !c.none && (len(got) != 1 || got[0].Kind != c.kind || !strings.Contains(got[0].Detail.String(), c.detail)):
 			t.Errorf("%q: %v", c.file, got)
 		case c.kind == PhotoUpscaled && math.Abs(got[0].Value-200.0/260) > 0.01:
 			t.Errorf("%q: %.3f pixels a dot", c.file, got[0].Value)

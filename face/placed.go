@@ -3,6 +3,7 @@ package face
 import (
 	"unspool/code"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -64,7 +65,7 @@ const (
 type Note struct {
 	Kind         NoteKind
 	Element      int
-	Detail       string
+	Detail       say.Text
 	Value, Limit float64
 }
 

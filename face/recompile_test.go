@@ -2,6 +2,7 @@ package face
 
 import (
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -55,7 +56,7 @@ func TestRecompileIsCompile(t *testing.T) {
 		}
 		for _, who := range crew()[:1] {
 			one, two := compose(t, fresh.Work(), who), compose(t, again.Work(), who)
-			if d := sameArt(one.Art, two.Art); d != "" || len(one.Codes) != len(two.Codes) || !slices.Equal(one.Notes, two.Notes) || !slices.Equal(one.Texts, two.Texts) {
+			if d := sameArt(one.Art, two.Art); d != "" || len(one.Codes) != len(two.Codes) || !reflect.DeepEqual(one.Notes, two.Notes) || !slices.Equal(one.Texts, two.Texts) {
 				t.Fatalf("step %d: %s differs", step, d)
 			}
 		}

@@ -9,6 +9,7 @@ import (
 
 	"unspool/design"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/unit"
 )
 
@@ -22,7 +23,7 @@ func (w *Work) drawText(l *layer, pt *part, person design.Person) {
 	l.texts = append(l.texts, SetText{pt.index, text})
 	if err := w.setText(l, pt, pt.font, text); err != nil {
 		l.coats, l.notes = l.coats[:0], l.notes[:0]
-		l.note(Note{Kind: FontFailed, Element: pt.index, Detail: err.Error()})
+		l.note(Note{Kind: FontFailed, Element: pt.index, Detail: say.Of(err)})
 		plain, _ := w.pl.fonts.list("", pt.Text.Bold)
 		if err := w.setText(l, pt, plain, text); err != nil {
 			l.coats = l.coats[:0]
@@ -35,12 +36,12 @@ func (w *Work) setText(l *layer, pt *part, fonts *fontList, text string) (err er
 	defer func() {
 		if p := recover(); p != nil {
 			w.setter = newSetter(w.pl.fonts)
-			err = fmt.Errorf("the font %q stops the shaper (%v): use another file", fonts.nameOf(), p)
+			err = say.Errorf("the font %q stops the shaper (%v): use another file", fonts.nameOf(), p)
 		}
 	}()
 	runes := []rune(text)
 	if len(runes) > maxText {
-		l.note(Note{Kind: TextCut, Element: pt.index, Value: float64(len(runes)), Limit: maxText, Detail: "characters"})
+		l.note(Note{Kind: TextCut, Element: pt.index, Value: float64(len(runes)), Limit: maxText, Detail: say.Words("characters")})
 		runes = runes[:maxText]
 	}
 	var all []*paragraph
@@ -53,7 +54,7 @@ func (w *Work) setText(l *layer, pt *part, fonts *fontList, text string) (err er
 	b := w.fitText(l, pt, all)
 	missing = append(missing, w.layText(l, pt, fonts, b)...)
 	if len(missing) > 0 {
-		l.note(Note{Kind: GlyphMissing, Element: pt.index, Detail: listRunes(missing)})
+		l.note(Note{Kind: GlyphMissing, Element: pt.index, Detail: say.Data(listRunes(missing))})
 	}
 	return nil
 }
@@ -117,7 +118,7 @@ func (w *Work) fitText(l *layer, pt *part, all []*paragraph) block {
 		l.note(Note{Kind: TextCut, Element: pt.index, Value: float64(b.width()) / (emUnits * 64) * b.size.MM(), Limit: pt.Box.W.MM()})
 	}
 	if !b.fitsHeight(t, pt.Box.H) {
-		l.note(Note{Kind: TextCut, Element: pt.index, Value: b.height(t).MM(), Limit: pt.Box.H.MM(), Detail: "height"})
+		l.note(Note{Kind: TextCut, Element: pt.index, Value: b.height(t).MM(), Limit: pt.Box.H.MM(), Detail: say.Words("height")})
 		for len(b.lines) > 1 && !b.fitsHeight(t, pt.Box.H) {
 			b.lines = b.lines[:len(b.lines)-1]
 		}

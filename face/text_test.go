@@ -173,7 +173,7 @@ func TestTextFits(t *testing.T) {
 		}
 	}
 	missing := once(t, files{}, nil, words("Ida 漢字漢", 4, 4, at)).Notes[0]
-	if missing.Detail != "漢 (U+6F22), 字 (U+5B57)" {
+	if missing.Detail.String() != "漢 (U+6F22), 字 (U+5B57)" {
 		t.Errorf("missing: %q", missing.Detail)
 	}
 }
@@ -191,7 +191,7 @@ func TestTextWraps(t *testing.T) {
 	}
 	e.Box.H = mm(3)
 	notes := once(t, files{}, nil, e).Notes
-	if len(notes) != 1 || notes[0].Kind != TextCut || notes[0].Detail != "height" || notes[0].Limit != 3 {
+	if len(notes) != 1 || notes[0].Kind != TextCut || notes[0].Detail.String() != "height" || notes[0].Limit != 3 {
 		t.Errorf("room for one line: %v", notes)
 	}
 	e.Box, e.Text.Text = box(10, 10, 30, 20), literal("one\ntwo\r\nthree")

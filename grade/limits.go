@@ -45,10 +45,24 @@ const (
 	Parameters
 )
 
+// Parameters of a two-dimensional symbol, besides Decode, Contrast, Modulation,
+// Defects and Decodability (ISO/IEC 15415:2011, from memory).
+const (
+	Margin           = Parameters + 1 + iota // reflectance margin
+	FixedPattern                             // fixed pattern damage
+	AxialUniformity                          // axial nonuniformity
+	GridUniformity                           // grid nonuniformity
+	UnusedCorrection                         // unused error correction
+	StartStop                                // start and stop patterns, by ISO/IEC 15416
+	CodewordYield
+)
+
 // String names the parameter for people: "symbol contrast".
 func (p Parameter) String() string {
 	return [...]string{"decode", "minimum reflectance", "minimum edge contrast", "symbol contrast",
-		"modulation", "defects", "decodability", "quiet zone", "parameters"}[min(p, Parameters)]
+		"modulation", "defects", "decodability", "quiet zone", "parameters",
+		"reflectance margin", "fixed pattern damage", "axial nonuniformity", "grid nonuniformity",
+		"unused error correction", "start and stop patterns", "codeword yield", "parameters"}[min(p, CodewordYield+1)]
 }
 
 // Thresholds of grades 4, 3, 2 and 1 of ISO/IEC 15416: read in the open work

@@ -3,13 +3,13 @@ package grade
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"iter"
 	"math"
 	"slices"
 
 	"unspool/code"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -43,24 +43,24 @@ type Found struct {
 // symbology's reference decode, without the thresholds of the grade. It follows
 // uneven light and shallow modulation where the global threshold of the grade
 // gives up. Where it does not read, why says so in words.
-func Read(p plane.Profile, k code.Kind, o code.Options) (r symbol.Reading, ok bool, why string) {
-	if why := unfit(p.Samples); why != "" {
+func Read(p plane.Profile, k code.Kind, o code.Options) (r symbol.Reading, ok bool, why say.Text) {
+	if why := unfit(p.Samples); !why.IsZero() {
 		return symbol.Reading{}, false, why
 	}
 	f, err := find(p.Samples, k, o)
 	switch {
 	case err != nil:
-		return symbol.Reading{}, false, err.Error()
+		return symbol.Reading{}, false, say.Of(err)
 	case f.Reading.Check == symbol.CheckBad:
-		return f.Reading, false, "the check character is wrong"
+		return f.Reading, false, checkWrong
 	}
-	return f.Reading, true, ""
+	return f.Reading, true, say.Text{}
 }
 
 // Find looks for a symbol of kind k in a line that may cross other marks, as a
 // reader does; see Read.
 func Find(p plane.Profile, k code.Kind, o code.Options) (Found, bool) {
-	if unfit(p.Samples) != "" {
+	if !unfit(p.Samples).IsZero() {
 		return Found{}, false
 	}
 	f, err := find(p.Samples, k, o)
@@ -71,7 +71,7 @@ func Find(p plane.Profile, k code.Kind, o code.Options) (Found, bool) {
 // check characters unproved, in the order of the line. A symbol
 // that reads as more than one kind is listed once for each.
 func FindAll(p plane.Profile, kinds []code.Kind) []Found {
-	if unfit(p.Samples) != "" {
+	if !unfit(p.Samples).IsZero() {
 		return nil
 	}
 	var all []Found
@@ -159,7 +159,7 @@ func (t *trace) take(s span, k code.Kind, o code.Options) (Found, error) {
 	f := Found{Kind: k, Reading: r, From: t.start(s.from), To: t.end(s.to - 1)}
 	f.QuietLeft, f.QuietRight = t.quiet(s, r.X)
 	if need := readQuiet * float64(k.QuietX); min(f.QuietLeft, f.QuietRight) < need {
-		return Found{}, fmt.Errorf("the quiet zones are %.1fX and %.1fX wide, a reader needs about %.0fX", f.QuietLeft, f.QuietRight, need)
+		return Found{}, say.Errorf("the quiet zones are %.1fX and %.1fX wide, a reader needs about %.0fX", f.QuietLeft, f.QuietRight, need)
 	}
 	if f.Contrast = t.contrast(s); f.Contrast < readContrast {
 		return Found{}, tooPale(f.Contrast)
@@ -177,5 +177,5 @@ func (t *trace) contrast(s span) float64 {
 }
 
 func tooPale(contrast float64) error {
-	return fmt.Errorf("light and dark differ by %s, a reader needs about %s", percent(contrast), percent(readContrast))
+	return say.Errorf("light and dark differ by %s, a reader needs about %s", percent(contrast), percent(readContrast))
 }

@@ -53,12 +53,12 @@ func TestReaderNeedsContrast(t *testing.T) {
 			}
 		}
 		_, ok, why := Read(line.profile(5), d.kind, code.Options{})
-		if ok != want || !ok && !strings.Contains(why, "light and dark differ by") {
+		if ok != want || !ok && !strings.Contains(why.String(), "light and dark differ by") {
 			t.Errorf("bars of %v: %v %q", bars, ok, why)
 		}
 		// A dark place beside the symbol is no contrast of the symbol.
 		line = join(painted{[]float64{40}, []float64{dark}}, line)
-		if _, ok, why := Read(line.profile(5), d.kind, code.Options{}); ok != want || why == "" && !ok {
+		if _, ok, why := Read(line.profile(5), d.kind, code.Options{}); ok != want || why.IsZero() && !ok {
 			t.Errorf("bars of %v beside the slot: %v %q", bars, ok, why)
 		}
 	}
@@ -71,7 +71,7 @@ func TestReaderNeedsHalfTheQuietZone(t *testing.T) {
 		line.widths[0] = quiet
 		line = join(painted{[]float64{30, 4}, []float64{light, dark}}, line)
 		_, ok, why := Read(line.profile(5), d.kind, code.Options{})
-		if ok != want || !ok && why == "" {
+		if ok != want || !ok && why.IsZero() {
 			t.Errorf("quiet zone of %v dots: %v %q", quiet, ok, why)
 		}
 	}
@@ -148,7 +148,7 @@ func FuzzMeasureAndRead(f *testing.F) {
 			p.Samples[i] = unit * float32(v)
 		}
 		s := Measure(p, k, code.Options{}, Ed2016)
-		if !(s.Grade >= 0 && s.Grade <= 4) || s.Why == "" || s.Grade > 0 && !s.Decoded {
+		if !(s.Grade >= 0 && s.Grade <= 4) || s.Why.IsZero() || s.Grade > 0 && !s.Decoded {
 			t.Errorf("grade %v, decoded %v, %q", s.Grade, s.Decoded, s.Why)
 		}
 		for _, v := range []float64{s.ECmin, s.MOD, s.Defects, s.PCS, s.BarGain, s.QuietLeft, s.QuietRight, s.Reading.Decodability} {
@@ -161,7 +161,7 @@ func FuzzMeasureAndRead(f *testing.F) {
 				t.Errorf("element %d: %+v", i, e)
 			}
 		}
-		if _, ok, why := Read(p, k, code.Options{}); ok == (why != "") {
+		if _, ok, why := Read(p, k, code.Options{}); ok == (!why.IsZero()) {
 			t.Errorf("read %v, %q", ok, why)
 		}
 		FindAll(p, code.All())

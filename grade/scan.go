@@ -10,11 +10,11 @@
 package grade
 
 import (
-	"fmt"
 	"math"
 
 	"unspool/code"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -43,7 +43,7 @@ type Scan struct {
 	Grades   [Parameters]float64 // 0 to 4
 	Grade    float64             // the lowest of Grades
 	Deciding Parameter           // the first of the lowest
-	Why      string              // the deciding parameter in words: "modulation 0.46"
+	Why      say.Text            // the deciding parameter in words: "modulation 0.46"
 }
 
 // Element is one bar or space as the profile shows it.
@@ -62,7 +62,7 @@ type Element struct {
 // A zone that a mark enters is measured up to the mark and fails. Measure never
 // fails itself: of what is no profile at all it says so, with grade 0.
 func Measure(p plane.Profile, k code.Kind, o code.Options, ed Edition) Scan {
-	if why := unfit(p.Samples); why != "" {
+	if why := unfit(p.Samples); !why.IsZero() {
 		return Scan{Why: why}
 	}
 	var s Scan
@@ -116,30 +116,33 @@ func (s *Scan) contrasts(t trace, run span, quiet float64) {
 }
 
 // reason puts the deciding parameter in words.
-func (s *Scan) reason(k code.Kind, err error) string {
+func (s *Scan) reason(k code.Kind, err error) say.Text {
 	switch s.Deciding {
 	case Decode:
 		if s.Grade == 4 {
-			return "every parameter has its best grade"
+			return say.Words("every parameter has its best grade")
 		}
 		if s.Decoded {
-			return "the check character is wrong"
+			return checkWrong
 		}
-		return fmt.Sprintf("no %s decodes: %v", k.Title, err)
+		return say.F("no %s decodes: %v", say.Word(k.Title), err)
 	case MinReflectance:
-		return fmt.Sprintf("the bars are too light: lowest reflectance %s, highest %s", percent(s.Rmin), percent(s.Rmax))
+		return say.F("the bars are too light: lowest reflectance %s, highest %s", percent(s.Rmin), percent(s.Rmax))
 	case MinEdge:
-		return fmt.Sprintf("minimum edge contrast %s", percent(s.ECmin))
+		return say.F("minimum edge contrast %s", percent(s.ECmin))
 	case Contrast:
-		return fmt.Sprintf("symbol contrast %s", percent(s.SC))
+		return say.F("symbol contrast %s", percent(s.SC))
 	case Modulation:
-		return fmt.Sprintf("modulation %.2f", s.MOD)
+		return say.F("modulation %.2f", s.MOD)
 	case Defects:
-		return fmt.Sprintf("defects %.2f", s.Defects)
+		return say.F("defects %.2f", s.Defects)
 	case Decodability:
-		return fmt.Sprintf("decodability %.2f", s.Reading.Decodability)
+		return say.F("decodability %.2f", s.Reading.Decodability)
 	}
-	return fmt.Sprintf("quiet zone %.1fX on one side, %.1fX on the other, where %s asks for %dX", s.QuietLeft, s.QuietRight, k.Title, k.QuietX)
+	return say.F("quiet zone %.1fX on one side, %.1fX on the other, where %s asks for %dX", s.QuietLeft, s.QuietRight, say.Word(k.Title), k.QuietX)
 }
 
-func percent(v float64) string { return fmt.Sprintf("%.1f %%", 100*v) }
+// checkWrong is said of a symbol that is in order but for its check character.
+var checkWrong = say.Words("the check character is wrong")
+
+func percent(v float64) say.Text { return say.F("%.1f %%", 100*v) }

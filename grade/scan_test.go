@@ -62,7 +62,7 @@ func TestReversal(t *testing.T) {
 			q := plane.Profile{Samples: slices.Clone(p.Samples), Step: p.Step}
 			slices.Reverse(q.Samples)
 			a, b := Measure(p, d.kind, code.Options{}, Ed2016), Measure(q, d.kind, code.Options{}, Ed2016)
-			if a.Grades != b.Grades || a.Reading.Text != b.Reading.Text || a.Why != b.Why {
+			if a.Grades != b.Grades || a.Reading.Text != b.Reading.Text || a.Why.String() != b.Why.String() {
 				t.Errorf("%s: %v %q, from the other end %v %q", name, a.Grades, a.Why, b.Grades, b.Why)
 			}
 			near(t, "quiet zone", a.QuietLeft, b.QuietRight, 1e-9)
@@ -175,7 +175,7 @@ func TestWhy(t *testing.T) {
 		line := d.line()
 		c.spoil(&line)
 		s := Measure(line.profile(5), d.kind, code.Options{}, Ed2000)
-		if s.Deciding != c.deciding || !strings.Contains(s.Why, c.why) {
+		if s.Deciding != c.deciding || !strings.Contains(s.Why.String(), c.why) {
 			t.Errorf("%s: %v, grade %v, %q; want %v, %v, %q", c.name, s.Deciding, s.Grade, s.Why, c.deciding, c.grade, c.why)
 		} else if s.Grade != c.grade {
 			t.Errorf("%s: grade %v, want %v", c.name, s.Grade, c.grade)
@@ -224,10 +224,10 @@ func TestWrongCheckCharacter(t *testing.T) {
 	o := code.Options{Check: code.Mod43, Given: true}
 	p := d.line().profile(5)
 	s := Measure(p, d.kind, o, Ed2000)
-	if s.Reading.Check != symbol.CheckBad || s.Grade != 0 || !strings.Contains(s.Why, "check character") {
+	if s.Reading.Check != symbol.CheckBad || s.Grade != 0 || !strings.Contains(s.Why.String(), "check character") {
 		t.Errorf("%+v", s)
 	}
-	if _, ok, why := Read(p, d.kind, o); ok || !strings.Contains(why, "check character") {
+	if _, ok, why := Read(p, d.kind, o); ok || !strings.Contains(why.String(), "check character") {
 		t.Errorf("the reader takes it: %s", why)
 	}
 }
@@ -239,7 +239,7 @@ func TestNoProfile(t *testing.T) {
 		p := plane.Profile{Samples: samples}
 		s := Measure(p, k, code.Options{}, Ed2000)
 		_, ok, why := Read(p, k, code.Options{})
-		if s.Grade != 0 || s.Why == "" || s.Decoded || ok || why == "" {
+		if s.Grade != 0 || s.Why.IsZero() || s.Decoded || ok || why.IsZero() {
 			t.Errorf("%v: grade %v %q, read %v %q", samples, s.Grade, s.Why, ok, why)
 		}
 	}

@@ -107,7 +107,7 @@ func TestWorkedScan(t *testing.T) {
 	for p, want := range map[Parameter]float64{Contrast: 4, Modulation: 2, MinReflectance: 4, MinEdge: 4, Decode: 4, QuietZone: 4} {
 		near(t, p.String()+" grade", s.Grades[p], want, 0)
 	}
-	if s.Grade != 2 || s.Why != "modulation 0.58" {
+	if s.Grade != 2 || s.Why.String() != "modulation 0.58" {
 		t.Errorf("scan grade %v, %q", s.Grade, s.Why)
 	}
 	s = Measure(line.profile(5), d.kind, code.Options{}, Ed2016)

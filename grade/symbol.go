@@ -28,7 +28,9 @@ type Grade struct {
 	Value  float64 // 0 to 4, one decimal
 	Letter string  // "A" to "F"
 	// Text is grade/aperture/light: "2.6/05/900". Light is its peak in nanometres.
-	Text string
+	Text     string
+	Aperture Aperture        // that it was measured through
+	Light    unit.Nanometres // the light's peak
 	// Differ says that scans decoded to different texts, which makes the grade 0.
 	Differ bool
 }
@@ -38,21 +40,27 @@ type Grade struct {
 // data (from memory). No scans make grade 0. An edition is not needed again:
 // the scans carry its scale.
 func Symbol(scans []Scan, a Aperture, peak unit.Nanometres) Grade {
-	g := Grade{}
+	value, differ := 0.0, false
 	sum, text, seen := 0.0, "", false
 	for _, s := range scans {
 		sum += s.Grade
 		if s.Decoded {
-			g.Differ = g.Differ || seen && s.Reading.Text != text
+			differ = differ || seen && s.Reading.Text != text
 			text, seen = s.Reading.Text, true
 		}
 	}
-	if len(scans) > 0 && !g.Differ {
-		g.Value = tenths(sum / float64(len(scans)))
+	if len(scans) > 0 && !differ {
+		value = tenths(sum / float64(len(scans)))
 	}
-	g.Letter = Letter(g.Value)
-	g.Text = fmt.Sprintf("%.1f/%s/%.0f", g.Value, a.Ref, float64(peak))
+	g := gradeOf(value, a, peak)
+	g.Differ = differ
 	return g
+}
+
+// gradeOf writes a grade: its letter, and grade/aperture/light.
+func gradeOf(v float64, a Aperture, peak unit.Nanometres) Grade {
+	return Grade{Value: v, Letter: Letter(v), Aperture: a, Light: peak,
+		Text: fmt.Sprintf("%.1f/%s/%.0f", v, a.Ref, float64(peak))}
 }
 
 // tenths rounds to one decimal, halves up. The sum of grades of one decimal is

@@ -1,11 +1,10 @@
 package grade
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"unspool/code"
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -34,16 +33,16 @@ func (s span) empty() bool { return s.from >= s.to }
 const maxMarks = 4096
 
 // unfit says what keeps samples from being a profile.
-func unfit(samples []float32) string {
+func unfit(samples []float32) say.Text {
 	if len(samples) < 3 {
-		return fmt.Sprintf("a profile of %d samples shows nothing", len(samples))
+		return say.F("a profile of %d samples shows nothing", len(samples))
 	}
 	for i, v := range samples {
 		if !(v >= -1 && v <= 4) {
-			return fmt.Sprintf("sample %d is %v, which is no reflectance", i, v)
+			return say.F("sample %d is %v, which is no reflectance", i, v)
 		}
 	}
-	return ""
+	return say.Text{}
 }
 
 // extremes are the lowest and the highest sample.
@@ -204,7 +203,7 @@ func (t *trace) unevenness(from, to float64, bar bool) float64 {
 }
 
 // errNoBars is the reason where a line has no bar and space to tell apart.
-var errNoBars = errors.New("the line shows no bars")
+var errNoBars = say.Errorf("the line shows no bars")
 
 // decode finds the run of marks that the symbology's reference decode takes:
 // all from the first bar to the last, else a run between breaks. Where nothing
@@ -212,7 +211,7 @@ var errNoBars = errors.New("the line shows no bars")
 func (t *trace) decode(k code.Kind, o code.Options) (span, symbol.Reading, error) {
 	whole := t.bars()
 	if len(t.marks) == maxMarks {
-		return whole, symbol.Reading{}, fmt.Errorf("the line is noise: over %d elements", maxMarks)
+		return whole, symbol.Reading{}, say.Errorf("the line is noise: over %d elements", maxMarks)
 	}
 	if whole.to-whole.from < 3 {
 		return whole, symbol.Reading{}, errNoBars

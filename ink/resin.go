@@ -1,8 +1,7 @@
 package ink
 
 import (
-	"fmt"
-
+	"unspool/say"
 	"unspool/unit"
 )
 
@@ -60,13 +59,16 @@ func (r Resin) InfraredKnown() bool {
 // view of it can be told from the one given here; from memory.
 func (r Resin) Mirrors() bool { return r.kind == silver || r.kind == gold }
 
-// String names the resin for people: "carbon resin".
-func (r Resin) String() string {
+// Name is what people call the resin: "carbon resin".
+func (r Resin) Name() say.Text {
 	if r.kind == coloured {
-		return fmt.Sprintf("coloured resin #%02x%02x%02x", r.rgb[0], r.rgb[1], r.rgb[2])
+		return say.F("coloured resin #%02x%02x%02x", r.rgb[0], r.rgb[1], r.rgb[2])
 	}
-	return [...]string{"carbon resin", "resin without carbon", "white resin", "silver resin", "gold resin"}[r.kind]
+	return [...]say.Text{say.Words("carbon resin"), say.Words("resin without carbon"), say.Words("white resin"), say.Words("silver resin"), say.Words("gold resin")}[r.kind]
 }
+
+// String is the name in English.
+func (r Resin) String() string { return r.Name().String() }
 
 // film is what a layer of resin does to light at one wavelength: body is the
 // reflectance of the layer itself, through the share of light that reaches what

@@ -1,13 +1,13 @@
 package proof
 
 import (
-	"fmt"
 	"iter"
 
 	"unspool/face"
 	"unspool/grade"
 	"unspool/panel"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/site"
 )
 
@@ -33,7 +33,7 @@ func (x *exam) blame(read seen, worst *grade.Scan) Cause {
 	if cause := x.blameQuiet(worst); cause.ID != "" {
 		return cause
 	}
-	return Cause{"decode-fails", read.why, fmt.Sprintf("%d of %d lines decode", read.good, len(read.lines)), "all", 1}
+	return Cause{"decode-fails", read.why, say.F("%d of %d lines decode", read.good, len(read.lines)), say.Words("all"), 1}
 }
 
 // barDots says of every dot along a code, from its low end on the face, whether
@@ -57,11 +57,11 @@ func barDots(c *face.Placed) []bool {
 func (x *exam) blameContrast(worst *grade.Scan) Cause {
 	switch {
 	case worst.Rmax < groundLeast:
-		return Cause{"dark-ground", fmt.Sprintf("under the code the card sends back only %.0f %% of the light at %s", 100*worst.Rmax, x.r.Peak),
-			fmt.Sprintf("spaces reflect %.0f %%", 100*worst.Rmax), fmt.Sprintf("%.0f %%", 100*groundLeast), groundLeast - worst.Rmax}
+		return Cause{"dark-ground", say.F("under the code the card sends back only %.0f %% of the light at %s", 100*worst.Rmax, x.r.Peak),
+			say.F("spaces reflect %.0f %%", 100*worst.Rmax), say.F("%.0f %%", 100*groundLeast), groundLeast - worst.Rmax}
 	case worst.PCS < leastContrast:
-		return Cause{"colour-vanishes", fmt.Sprintf("its bars send back %.0f %% of the light at %s, nearly as much as the spaces", 100*worst.Rmin, x.r.Peak),
-			fmt.Sprintf("print contrast %.2f", worst.PCS), fmt.Sprintf("%.2f", leastContrast), leastContrast - worst.PCS}
+		return Cause{"colour-vanishes", say.F("its bars send back %.0f %% of the light at %s, nearly as much as the spaces", 100*worst.Rmin, x.r.Peak),
+			say.F("print contrast %.2f", worst.PCS), say.F("%.2f", leastContrast), leastContrast - worst.PCS}
 	}
 	return Cause{}
 }
@@ -80,8 +80,8 @@ func (x *exam) blameDead() Cause {
 		}
 		if x.c.AlongX != x.lie.AlongX() {
 			if at, bar := x.barAt(line); bar {
-				return Cause{"dead-bar", fmt.Sprintf("head element %d prints nothing and lies along bar %d of the code", e, at/2+1),
-					fmt.Sprintf("element %d", e), "no dead element along a bar", 1}
+				return Cause{"dead-bar", say.F("head element %d prints nothing and lies along bar %d of the code", e, at/2+1),
+					say.F("element %d", e), say.Words("no dead element along a bar"), 1}
 			}
 			continue
 		}
@@ -94,8 +94,8 @@ func (x *exam) blameDead() Cause {
 			row = float64(line.X0) + 0.5
 		}
 		if row >= at-half && row <= at+half {
-			return Cause{"dead-line", fmt.Sprintf("head element %d prints nothing and lies on the read line, %s ± %s from the %s edge",
-				e, x.r.Track.Line, x.r.Track.Tolerance, x.r.Track.From), fmt.Sprintf("element %d", e), "no dead element on the line", 1}
+			return Cause{"dead-line", say.F("head element %d prints nothing and lies on the read line, %s ± %s from the %s edge",
+				e, x.r.Track.Line, x.r.Track.Tolerance, x.r.Track.From), say.F("element %d", e), say.Words("no dead element on the line"), 1}
 		}
 	}
 	return Cause{}
@@ -125,11 +125,11 @@ func (x *exam) barAt(line plane.Rect) (element int, bar bool) {
 func (x *exam) blameCut() Cause {
 	g := x.setup.Grid()
 	if print := x.setup.Printable(); !x.c.Bars.In(print) {
-		return Cause{"code-cut", "the edge of what the printer reaches cuts its bars", "bars beyond the edge", "whole bars", 1}
+		return Cause{"code-cut", say.Words("the edge of what the printer reaches cuts its bars"), say.Words("bars beyond the edge"), say.Words("whole bars"), 1}
 	}
 	for _, k := range x.keepOuts {
 		if box := g.Box(k.Box); k.Kind != site.Bump && !x.c.Bars.And(box).Empty() {
-			return Cause{"code-cut", fmt.Sprintf("its bars run over the %s", k.Kind), "bars over the " + k.Kind.String(), "clear of it", 1}
+			return Cause{"code-cut", say.F("its bars run over the %s", k.Kind), say.F("bars over the %s", k.Kind), say.Words("clear of it"), 1}
 		}
 	}
 	return Cause{}
@@ -146,13 +146,13 @@ func (x *exam) blameQuiet(worst *grade.Scan) Cause {
 	if clear >= need {
 		return Cause{}
 	}
-	return Cause{"quiet-entered", fmt.Sprintf("%s enters its quiet zone: %.1f X are clear, %.0f X are needed", by, clear, need),
-		fmt.Sprintf("%.1f X", clear), fmt.Sprintf("%.0f X", need), need - clear}
+	return Cause{"quiet-entered", say.F("%s enters its quiet zone: %.1f X are clear, %.0f X are needed", by, clear, need),
+		say.F("%.1f X", clear), say.F("%.0f X", need), need - clear}
 }
 
 // clear is how far, in X, the nearer quiet zone of a code is free of dots darker
 // than threshold, and what the nearest of them belongs to.
-func (x *exam) clear(threshold float32) (free float64, by string) {
+func (x *exam) clear(threshold float32) (free float64, by say.Text) {
 	g, bars := x.p.Grid, x.c.Bars
 	const none, edge = -1, -2 // owners that are no element
 	nearest, owner := x.c.Kind.QuietX*x.c.Size.X, none
@@ -173,11 +173,11 @@ func (x *exam) clear(threshold float32) (free float64, by string) {
 	}
 	switch {
 	case owner == edge:
-		by = "the edge of the card"
+		by = say.Words("the edge of the card")
 	case owner > 0:
-		by = fmt.Sprintf("%q", x.face.Elements[owner-1].Name)
+		by = say.F("%q", x.face.Elements[owner-1].Name)
 	default:
-		by = "something dark"
+		by = say.Words("something dark")
 	}
 	return float64(nearest) / float64(x.c.Size.X), by
 }

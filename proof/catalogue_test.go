@@ -15,6 +15,7 @@ import (
 	"unspool/face"
 	"unspool/grade"
 	"unspool/roster"
+	"unspool/say"
 )
 
 // base is a programme in which nothing is wrong. Every case of the catalogue is
@@ -223,7 +224,7 @@ func TestEveryFindingIsFound(t *testing.T) {
 				t.Fatalf("not found; found %+v", all)
 			}
 			f := all[i]
-			if f.Measure == "" || f.Limit == "" || f.Detail == "" || f.Advise() == "" || About(f.ID).Source == "" {
+			if f.Measure.IsZero() || f.Limit.IsZero() || f.Detail.IsZero() || f.Advise().IsZero() || About(f.ID).Source == "" {
 				t.Errorf("a finding needs measure, limit, detail, remedy and source: %+v", f)
 			}
 		})
@@ -256,8 +257,8 @@ func noteFindings(t *testing.T) []Finding {
 	w, card := pf.Worker(), Card{}
 	f := &finder{worker: w, card: &card}
 	for k := face.PhotoMissing; k <= face.FontFailed; k++ {
-		f.note(w.sides[0], face.Note{Kind: k, Detail: "as it is", Value: 1, Limit: 2})
-		if len(card.Findings) != int(k)+1 || card.Findings[k].Detail == "" || About(card.Findings[k].ID).Title == "" {
+		f.note(w.sides[0], face.Note{Kind: k, Detail: say.Data("as it is"), Value: 1, Limit: 2})
+		if len(card.Findings) != int(k)+1 || card.Findings[k].Detail.IsZero() || About(card.Findings[k].ID).Title == "" {
 			t.Fatalf("note %d makes no finding of the catalogue", k)
 		}
 	}
@@ -304,7 +305,7 @@ func TestRosterFindingsSayWhere(t *testing.T) {
 		"zeros-lost":   `crew.csv:3: column "number" holds "4218" where the others are longer; it was likely "004218"`,
 	}
 	for _, f := range rosterFindings(t) {
-		if f.Detail != want[f.ID] {
+		if f.Detail.String() != want[f.ID] {
 			t.Errorf("%s: %s", f.ID, f.Detail)
 		}
 		delete(want, f.ID)

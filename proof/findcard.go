@@ -1,13 +1,13 @@
 package proof
 
 import (
-	"fmt"
 	"slices"
 
 	"unspool/design"
 	"unspool/face"
 	"unspool/panel"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/site"
 )
 
@@ -55,53 +55,57 @@ func (f *finder) side(s *sideWork) {
 func (f *finder) note(s *sideWork, n face.Note) {
 	switch n.Kind {
 	case face.PhotoMissing:
-		f.add("photo-missing", s, n.Element, Finding{Measure: n.Detail, Limit: "a file", Detail: "there is no photo " + n.Detail,
-			Shared: "there is no photo of the name that the roster gives", Value: 1})
+		f.add("photo-missing", s, n.Element, Finding{Measure: n.Detail, Limit: say.Words("a file"), Detail: say.F("there is no photo %s", n.Detail),
+			Shared: say.Words("there is no photo of the name that the roster gives"), Value: 1})
 	case face.PhotoUnreadable:
-		f.add("photo-unreadable", s, n.Element, Finding{Measure: "not a picture", Limit: "a whole picture", Detail: n.Detail,
-			Shared: "the photo that the roster names cannot be used", Value: 1})
+		f.add("photo-unreadable", s, n.Element, Finding{Measure: say.Words("not a picture"), Limit: say.Words("a whole picture"), Detail: n.Detail,
+			Shared: say.Words("the photo that the roster names cannot be used"), Value: 1})
 	case face.PhotoTiny, face.PhotoUpscaled:
 		id := map[face.NoteKind]string{face.PhotoTiny: "photo-tiny", face.PhotoUpscaled: "photo-upscaled"}[n.Kind]
 		ratio := n.Value
 		if n.Kind == face.PhotoTiny && n.Limit > 0 {
 			ratio = n.Value / n.Limit
 		}
-		f.add(id, s, n.Element, Finding{Measure: fmt.Sprintf("%.2f pixels a dot", ratio), Limit: "1 pixel a dot",
-			Detail: fmt.Sprintf("the photo has %.2f pixels for every dot it is printed in", ratio), Value: 1 - ratio})
+		f.add(id, s, n.Element, Finding{Measure: say.F("%.2f pixels a dot", ratio), Limit: say.Words("1 pixel a dot"),
+			Detail: say.F("the photo has %.2f pixels for every dot it is printed in", ratio), Value: 1 - ratio})
 	case face.TextShrunk:
-		f.add("text-shrunk", s, n.Element, Finding{Measure: fmt.Sprintf("%.2f mm", n.Value), Limit: fmt.Sprintf("%.2f mm", n.Limit),
-			Detail: fmt.Sprintf("the text is set at %.2f mm instead of %.2f mm to fit its box", n.Value, n.Limit), Value: n.Limit - n.Value})
+		f.add("text-shrunk", s, n.Element, Finding{Measure: say.F("%.2f mm", n.Value), Limit: say.F("%.2f mm", n.Limit),
+			Detail: say.F("the text is set at %.2f mm instead of %.2f mm to fit its box", n.Value, n.Limit), Value: n.Limit - n.Value})
 	case face.TextCut:
 		f.textCut(s, n)
 	case face.GlyphMissing:
-		f.add("glyph-missing", s, n.Element, Finding{Measure: n.Detail, Limit: "a font that has them",
-			Detail: "no font at hand has " + n.Detail, Value: float64(len([]rune(n.Detail)))})
+		f.add("glyph-missing", s, n.Element, Finding{Measure: n.Detail, Limit: say.Words("a font that has them"),
+			Detail: say.F("no font at hand has %s", n.Detail), Value: float64(len([]rune(n.Detail.String())))})
 	case face.CodeRefused:
-		f.add("cannot-carry", s, n.Element, Finding{Measure: "refused", Limit: "what the symbology carries", Detail: n.Detail,
+		f.add("cannot-carry", s, n.Element, Finding{Measure: say.Words("refused"), Limit: say.Words("what the symbology carries"), Detail: n.Detail,
 			Shared: cannotCarry, Value: 1})
 	case face.CodeTooWide:
-		f.add("code-too-wide", s, n.Element, Finding{Measure: fmt.Sprintf("%.1f mm", n.Value), Limit: fmt.Sprintf("%.1f mm", n.Limit),
-			Detail: fmt.Sprintf("the code needs %.1f mm with its quiet zones and its box has %.1f mm", n.Value, n.Limit), Value: n.Value - n.Limit})
+		f.add("code-too-wide", s, n.Element, Finding{Measure: say.F("%.1f mm", n.Value), Limit: say.F("%.1f mm", n.Limit),
+			Detail: say.F("the code needs %.1f mm with its quiet zones and its box has %.1f mm", n.Value, n.Limit), Value: n.Value - n.Limit})
 	case face.ColourAssumed:
-		f.add("colour-assumed", s, n.Element, Finding{Measure: n.Detail, Limit: "a colour profile that can be read", Detail: n.Detail, Value: 1})
+		f.add("colour-assumed", s, n.Element, Finding{Measure: n.Detail, Limit: say.Words("a colour profile that can be read"), Detail: n.Detail, Value: 1})
 	case face.FontFailed:
-		f.add("font-failed", s, n.Element, Finding{Measure: "set in the bundled font", Limit: "the font named", Detail: n.Detail, Value: 1})
+		f.add("font-failed", s, n.Element, Finding{Measure: say.Words("set in the bundled font"), Limit: say.Words("the font named"), Detail: n.Detail, Value: 1})
 	case face.OffFace:
-		f.add("off-face", s, n.Element, Finding{Measure: fmt.Sprintf("%.1f mm beyond", n.Value), Limit: "on the card",
-			Detail: fmt.Sprintf("it reaches %.1f mm beyond the card", n.Value), Value: n.Value})
+		f.add("off-face", s, n.Element, Finding{Measure: say.F("%.1f mm beyond", n.Value), Limit: say.Words("on the card"),
+			Detail: say.F("it reaches %.1f mm beyond the card", n.Value), Value: n.Value})
 	}
 }
 
 func (f *finder) textCut(s *sideWork, n face.Note) {
-	unit, needs := "mm wide", "the text needs %.1f mm of width and its box has %.1f mm; the rest is cut off"
-	switch n.Detail {
+	x := Finding{Value: n.Value - n.Limit}
+	switch n.Detail.String() {
 	case "height":
-		unit, needs = "mm high", "the text needs %.1f mm of height and its box has %.1f mm; the rest is cut off"
+		x.Measure, x.Limit = say.F("%.1f mm high", n.Value), say.F("%.1f mm high", n.Limit)
+		x.Detail = say.F("the text needs %.1f mm of height and its box has %.1f mm; the rest is cut off", n.Value, n.Limit)
 	case "characters":
-		unit, needs = "characters", "the text has %.0f characters; only %.0f are set"
+		x.Measure, x.Limit = say.F("%.1f characters", n.Value), say.F("%.1f characters", n.Limit)
+		x.Detail = say.F("the text has %.0f characters; only %.0f are set", n.Value, n.Limit)
+	default:
+		x.Measure, x.Limit = say.F("%.1f mm wide", n.Value), say.F("%.1f mm wide", n.Limit)
+		x.Detail = say.F("the text needs %.1f mm of width and its box has %.1f mm; the rest is cut off", n.Value, n.Limit)
 	}
-	f.add("text-cut", s, n.Element, Finding{Measure: fmt.Sprintf("%.1f %s", n.Value, unit), Limit: fmt.Sprintf("%.1f %s", n.Limit, unit),
-		Detail: fmt.Sprintf(needs, n.Value, n.Limit), Value: n.Value - n.Limit})
+	f.add("text-cut", s, n.Element, x)
 }
 
 // element looks at what became of one element's dots.
@@ -121,16 +125,16 @@ func (f *finder) element(s *sideWork, i int, n panel.Count) {
 				level = Stop
 			}
 		}
-		f.add(id, s, i, Finding{Level: level, Where: where, Measure: fmt.Sprintf("%d dots, %s of it", n.Resin, percent(share)), Limit: "0 dots",
-			Detail: fmt.Sprintf("%d dots (%s) of it go to the resin panel: hard black patches in a soft picture", n.Resin, percent(share)), Value: float64(n.Resin)})
+		f.add(id, s, i, Finding{Level: level, Where: where, Measure: say.F("%d dots, %s of it", n.Resin, percent(share)), Limit: say.Words("0 dots"),
+			Detail: say.F("%d dots (%s) of it go to the resin panel: hard black patches in a soft picture", n.Resin, percent(share)), Value: float64(n.Resin)})
 	case e.Text != nil && e.Text.Colour == [3]uint8{} && e.Send == design.ByRule && site.Has(s.setup.Set(), site.BlackResin) && share < 0.5:
-		f.add("text-in-dye", s, i, Finding{Measure: percent(share) + " in resin", Limit: "all of it",
-			Detail: "its black is mixed from the dyes", Value: 1 - share})
+		f.add("text-in-dye", s, i, Finding{Measure: say.F("%s in resin", percent(share)), Limit: say.Words("all of it"),
+			Detail: say.Words("its black is mixed from the dyes"), Value: 1 - share})
 	}
 	if dye := n.Dots - n.Resin; (e.Photo != nil || e.Picture != nil) && dye > 0 {
 		if mean := n.DeltaE / float64(dye); mean > deltaSeen {
-			f.add("colours-out", s, i, Finding{Measure: fmt.Sprintf("mean ΔE00 %.1f, largest %.1f", mean, n.MaxDeltaE), Limit: fmt.Sprintf("mean ΔE00 %.0f", deltaSeen),
-				Detail: fmt.Sprintf("its colours differ from the page by ΔE00 %.1f in the mean, %.1f at most", mean, n.MaxDeltaE), Value: mean})
+			f.add("colours-out", s, i, Finding{Measure: say.F("mean ΔE00 %.1f, largest %.1f", mean, n.MaxDeltaE), Limit: say.F("mean ΔE00 %.0f", deltaSeen),
+				Detail: say.F("its colours differ from the page by ΔE00 %.1f in the mean, %.1f at most", mean, n.MaxDeltaE), Value: mean})
 		}
 	}
 }
@@ -148,14 +152,14 @@ const (
 	deltaSeen  = 3.0
 )
 
-func percent(share float64) string {
+func percent(share float64) say.Text {
 	switch p := 100 * share; {
 	case p == 0 || p >= 9.95:
-		return fmt.Sprintf("%.0f %%", p)
+		return say.F("%.0f %%", p)
 	case p < 0.1:
-		return "under 0.1 %"
+		return say.Words("under 0.1 %")
 	default:
-		return fmt.Sprintf("%.1f %%", p)
+		return say.F("%.1f %%", p)
 	}
 }
 
@@ -175,8 +179,8 @@ func (f *finder) missed() {
 			continue
 		}
 		c := pf.Codes[first]
-		f.add("no-code", f.worker.side(c.Side), c.Element, Finding{Reader: r.Name, Measure: "no code", Limit: "one code",
-			Detail: "the card shows none of the codes that the reader takes", Value: 1})
+		f.add("no-code", f.worker.side(c.Side), c.Element, Finding{Reader: r.Name, Measure: say.Words("no code"), Limit: say.Words("one code"),
+			Detail: say.Words("the card shows none of the codes that the reader takes"), Value: 1})
 	}
 }
 
@@ -191,5 +195,5 @@ func (f *finder) nothing(s *sideWork) {
 			return
 		}
 	}
-	f.add("nothing-in-resin", s, -1, Finding{Measure: "0 dots", Limit: "some", Detail: fmt.Sprintf("nothing on the %s comes from the resin panel", s.Side), Value: 1})
+	f.add("nothing-in-resin", s, -1, Finding{Measure: say.Words("0 dots"), Limit: say.Words("some"), Detail: say.F("nothing on the %s comes from the resin panel", s.Side), Value: 1})
 }

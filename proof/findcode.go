@@ -1,18 +1,18 @@
 package proof
 
 import (
-	"fmt"
 	"strings"
 	"unicode"
 
 	"unspool/face"
+	"unspool/say"
 	"unspool/site"
 	"unspool/symbol"
 	"unspool/unit"
 )
 
 // cannotCarry says so without the text.
-const cannotCarry = "its symbology cannot carry the text of the card"
+var cannotCarry = say.Words("its symbology cannot carry the text of the card")
 
 // code looks at one code, first at its readings, then at its drawing.
 func (f *finder) code(s *sideWork, c *face.Placed) {
@@ -53,16 +53,16 @@ func (f *finder) drawing(s *sideWork, c *face.Placed) {
 		n := float64(c.Size.Wide) / float64(c.Size.X)
 		lo, hi := c.Kind.MinRatio(x), c.Kind.MaxRatio
 		if n < lo || n > hi {
-			f.add("ratio-range", s, c.Element, Finding{Measure: fmt.Sprintf("%.2f", n), Limit: fmt.Sprintf("%.2f to %.2f", lo, hi),
-				Detail: fmt.Sprintf("its wide bars are %.2f narrow ones", n), Value: max(lo-n, n-hi)})
+			f.add("ratio-range", s, c.Element, Finding{Measure: say.F("%.2f", n), Limit: say.F("%.2f to %.2f", lo, hi),
+				Detail: say.F("its wide bars are %.2f narrow ones", n), Value: max(lo-n, n-hi)})
 		}
 	}
 	if c.Size.X == 1 {
-		f.add("x-below-head", s, c.Element, Finding{Measure: "1 dot", Limit: "2 dots", Detail: "its narrow bars are a single dot, " + x.String(), Value: 1})
+		f.add("x-below-head", s, c.Element, Finding{Measure: say.Words("1 dot"), Limit: say.Words("2 dots"), Detail: say.F("its narrow bars are a single dot, %s", x), Value: 1})
 	}
 	if c.Kind.MinX > 0 && pitch.Cmp(c.Size.X, c.Kind.MinX) < 0 {
-		f.add("x-below-open", s, c.Element, Finding{Measure: x.String(), Limit: c.Kind.MinX.String(),
-			Detail: fmt.Sprintf("its narrow bars are %s; for open use %s asks for %s", x, c.Kind.Title, c.Kind.MinX), Value: (c.Kind.MinX - x).MM()})
+		f.add("x-below-open", s, c.Element, Finding{Measure: say.F("%s", x), Limit: say.F("%s", c.Kind.MinX),
+			Detail: say.F("its narrow bars are %s; for open use %s asks for %s", x, say.Word(c.Kind.Title), c.Kind.MinX), Value: (c.Kind.MinX - x).MM()})
 	}
 	f.quietFloor(s, c, x)
 	f.low(s, c)
@@ -72,8 +72,8 @@ func (f *finder) drawing(s *sideWork, c *face.Placed) {
 
 func (f *finder) quietFloor(s *sideWork, c *face.Placed, x unit.Length) {
 	if q := unit.Length(c.Kind.QuietX) * x; q < c.Kind.QuietFloor {
-		f.add("quiet-floor", s, c.Element, Finding{Measure: q.String(), Limit: c.Kind.QuietFloor.String(),
-			Detail: fmt.Sprintf("10 X is %s here; some older papers ask for %s", q, c.Kind.QuietFloor), Value: (c.Kind.QuietFloor - q).MM()})
+		f.add("quiet-floor", s, c.Element, Finding{Measure: say.F("%s", q), Limit: say.F("%s", c.Kind.QuietFloor),
+			Detail: say.F("10 X is %s here; some older papers ask for %s", q, c.Kind.QuietFloor), Value: (c.Kind.QuietFloor - q).MM()})
 	}
 }
 
@@ -92,8 +92,8 @@ func (f *finder) low(s *sideWork, c *face.Placed) {
 	for i := range f.worker.pf.readers {
 		r := &f.worker.pf.readers[i]
 		if r.Kind == site.Hand && accepts(c, r).ID == "" {
-			f.add("low-bars", s, c.Element, Finding{Level: Look, Reader: r.Name, Measure: high.String(), Limit: need.String(),
-				Detail: fmt.Sprintf("its bars are %s high; %s is recommended for scanning by hand", high, need), Value: (need - high).MM()})
+			f.add("low-bars", s, c.Element, Finding{Level: Look, Reader: r.Name, Measure: say.F("%s", high), Limit: say.F("%s", need),
+				Detail: say.F("its bars are %s high; %s is recommended for scanning by hand", high, need), Value: (need - high).MM()})
 		}
 	}
 }
@@ -113,9 +113,9 @@ func (f *finder) printed(s *sideWork, c *face.Placed) {
 		if text == coded || text == data || strings.HasSuffix(text, data) && data != "" {
 			return
 		}
-		f.add("number-differs", s, c.Element, Finding{Measure: fmt.Sprintf("printed %q", t.text), Limit: fmt.Sprintf("coded %q", c.Logical.Text),
-			Detail: fmt.Sprintf("the text %q reads %q and the code carries %q", name, t.text, c.Logical.Text),
-			Shared: fmt.Sprintf("the text %q reads unlike what the code carries", name), Value: 1})
+		f.add("number-differs", s, c.Element, Finding{Measure: say.F("printed %q", t.text), Limit: say.F("coded %q", c.Logical.Text),
+			Detail: say.F("the text %q reads %q and the code carries %q", name, t.text, c.Logical.Text),
+			Shared: say.F("the text %q reads unlike what the code carries", name), Value: 1})
 	}
 }
 
@@ -164,8 +164,8 @@ func (f *finder) swipe(s *sideWork, c *face.Placed) {
 		for j := range s.codes {
 			o := &s.codes[j]
 			if o.Element > c.Element && under(o) {
-				f.add("two-codes", s, o.Element, Finding{Reader: r.Name, Measure: "2 codes", Limit: "1 code",
-					Detail: fmt.Sprintf("%q and %q both lie on the read line", s.face.Elements[c.Element].Name, s.face.Elements[o.Element].Name), Value: 1})
+				f.add("two-codes", s, o.Element, Finding{Reader: r.Name, Measure: say.Words("2 codes"), Limit: say.Words("1 code"),
+					Detail: say.F("%q and %q both lie on the read line", s.face.Elements[c.Element].Name, s.face.Elements[o.Element].Name), Value: 1})
 			}
 		}
 	}

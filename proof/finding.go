@@ -2,6 +2,7 @@ package proof
 
 import (
 	"unspool/plane"
+	"unspool/say"
 	"unspool/site"
 )
 
@@ -29,21 +30,21 @@ type Finding struct {
 	Element string // element name; empty where none is to blame
 	Reader  string // reader name; empty where it concerns none
 	Where   plane.Box
-	Measure string // what was measured, with its unit
-	Limit   string // what it is held against
+	Measure say.Text // what was measured, with its unit
+	Limit   say.Text // what it is held against
 	Value   float64
-	Detail  string // one sentence: what is wrong here
-	Remedy  string // overrides the catalogue's
+	Detail  say.Text // one sentence: what is wrong here
+	Remedy  say.Text // overrides the catalogue's
 	// Shared stands for Detail, Measure and Limit where these quote the roster and
 	// the reader of a page is not to know a person by it; empty where they do not.
-	Shared string
+	Shared say.Text
 }
 
 // Shown is what a page may say that is made to be shared: nothing the roster
 // says of a person.
-func (f Finding) Shown() (detail, measure, limit string) {
-	if f.Shared != "" {
-		return f.Shared, "", ""
+func (f Finding) Shown() (detail, measure, limit say.Text) {
+	if !f.Shared.IsZero() {
+		return f.Shared, say.Text{}, say.Text{}
 	}
 	return f.Detail, f.Measure, f.Limit
 }
@@ -190,9 +191,9 @@ func About(id string) Entry {
 }
 
 // Advise is the finding's own remedy or, where it has none, its entry's.
-func (f Finding) Advise() string {
-	if f.Remedy != "" {
+func (f Finding) Advise() say.Text {
+	if !f.Remedy.IsZero() {
 		return f.Remedy
 	}
-	return About(f.ID).Remedy
+	return say.Words(About(f.ID).Remedy)
 }

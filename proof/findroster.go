@@ -1,12 +1,13 @@
 package proof
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 
 	"unspool/code"
 	"unspool/design"
 	"unspool/roster"
+	"unspool/say"
 	"unspool/site"
 )
 
@@ -14,20 +15,21 @@ import (
 // lost their leading zeros in the key column and in what is coded, and texts that
 // have lost letters, and codes given a second check character.
 func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
-	at := func(id string, row int, measure, limit, shared, detail string, args ...any) {
+	at := func(id string, row int, measure, limit, shared, detail say.Text) {
 		f := Finding{ID: id, Level: About(id).Level, Row: row, Roster: true, Card: r.Rows[row].Field(p.Roster.Key), Measure: measure, Limit: limit, Value: 1}
-		where := fmt.Sprintf("%s:%d: ", p.Roster.File, r.Rows[row].Line)
-		f.Detail, f.Shared = where+fmt.Sprintf(detail, args...), where+shared
+		line := strconv.Itoa(r.Rows[row].Line)
+		f.Detail, f.Shared = say.F("%s:%s: %s", p.Roster.File, line, detail), say.F("%s:%s: %s", p.Roster.File, line, shared)
 		out = append(out, f)
 	}
 	for _, k := range r.Keys(p.Roster.Key) {
 		switch k.Kind {
 		case roster.KeyMissing:
-			at("key-missing", k.Row, "blank", "a key", "the key column is blank", "the column %q is blank", p.Roster.Key)
+			at("key-missing", k.Row, say.Words("blank"), say.Words("a key"), say.Words("the key column is blank"), say.F("the column %q is blank", p.Roster.Key))
 		case roster.KeyDouble:
-			at("key-twice", k.Row, fmt.Sprintf("%q again", k.Value), "once", fmt.Sprintf("the key stands in line %d already", r.Rows[k.First].Line), "the key %q stands in line %d already", k.Value, r.Rows[k.First].Line)
+			line := strconv.Itoa(r.Rows[k.First].Line)
+			at("key-twice", k.Row, say.F("%q again", k.Value), say.Words("once"), say.F("the key stands in line %s already", line), say.F("the key %q stands in line %s already", k.Value, line))
 		case roster.KeySpaced:
-			at("key-spaced", k.Row, fmt.Sprintf("%q", k.Value), "no space round it", "the key begins or ends with a space", "the key %q begins or ends with a space", k.Value)
+			at("key-spaced", k.Row, say.F("%q", k.Value), say.Words("no space round it"), say.Words("the key begins or ends with a space"), say.F("the key %q begins or ends with a space", k.Value))
 		}
 	}
 	for _, column := range r.Columns {
@@ -36,8 +38,8 @@ func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
 		}
 		for _, row := range r.LostLetters(column) {
 			v := r.Rows[row].Field(column)
-			at("letters-lost", row, fmt.Sprintf("%q", v), "letters", fmt.Sprintf("column %q holds question marks where letters belong", column),
-				"column %q holds %q: question marks where letters belong", column, v)
+			at("letters-lost", row, say.F("%q", v), say.Words("letters"), say.F("column %q holds question marks where letters belong", column),
+				say.F("column %q holds %q: question marks where letters belong", column, v))
 		}
 	}
 	for _, column := range r.Columns {
@@ -45,9 +47,9 @@ func RosterFindings(r *roster.Roster, p *design.Programme) (out []Finding) {
 			continue
 		}
 		for _, s := range r.LostZeros(column) {
-			at("zeros-lost", s.Row, fmt.Sprintf("%q", s.Value), fmt.Sprintf("%q", s.Likely),
-				fmt.Sprintf("column %q holds a number that is shorter than the others", column),
-				"column %q holds %q where the others are longer; it was likely %q", column, s.Value, s.Likely)
+			at("zeros-lost", s.Row, say.F("%q", s.Value), say.F("%q", s.Likely),
+				say.F("column %q holds a number that is shorter than the others", column),
+				say.F("column %q holds %q where the others are longer; it was likely %q", column, s.Value, s.Likely))
 		}
 	}
 	return append(out, checkedTwice(r, p)...)
@@ -73,8 +75,8 @@ func checkedTwice(r *roster.Roster, p *design.Programme) (out []Finding) {
 				continue
 			}
 			for row := range r.Rows {
-				found := run("check-twice", site.Side(s), e, string(e.Code.Options.Check)+" added to a number that ends in one", "one check character",
-					"a check character is added, but the number of every card ends in a valid one already")
+				found := run("check-twice", site.Side(s), e, say.F("%s added to a number that ends in one", string(e.Code.Options.Check)), say.Words("one check character"),
+					say.Words("a check character is added, but the number of every card ends in a valid one already"))
 				found.Row, found.Card = row, r.Rows[row].Field(p.Roster.Key)
 				out = append(out, found)
 			}

@@ -1,13 +1,13 @@
 package proof
 
 import (
-	"fmt"
 	"slices"
 
 	"unspool/face"
 	"unspool/grade"
 	"unspool/light"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/site"
 	"unspool/unit"
 )
@@ -17,11 +17,14 @@ type seen struct {
 	lines []float64 // places across the code, in dots
 	good  int
 	text  string
-	why   string // of the first line that failed
+	why   say.Text // of the first line that failed
 	at    float64
 	cut   bool // by a keep-out
 	fails bool
 }
+
+// otherData is said of a line that decodes, but not to the code's own data.
+var otherData = say.Words("it decodes to other data than it carries")
 
 // readLines reads a code as the reader does: through its own spot, on ten lines
 // over the inspection band, or for a slot on its own line and at the ends of
@@ -31,7 +34,7 @@ type seen struct {
 func (x *exam) readLines(lit *light.Lit) seen {
 	s := seen{lines: x.lines()}
 	if x.r.Kind == site.Slot && x.r.Track.Side != x.Side {
-		return seen{fails: true, why: "the slot looks at the other side"}
+		return seen{fails: true, why: say.Words("the slot looks at the other side")}
 	}
 	need := len(s.lines)
 	if x.r.Kind != site.Slot {
@@ -45,16 +48,16 @@ func (x *exam) readLines(lit *light.Lit) seen {
 			s.good += n
 			s.text = reading.Text
 		case ok:
-			why = "it decodes to other data than it carries"
+			why = otherData
 			fallthrough
 		default:
-			if s.why == "" {
+			if s.why.IsZero() {
 				s.why, s.at = why, at
 			}
 		}
 	})
-	if s.cut = len(open) < len(s.lines); s.cut && s.why == "" {
-		s.why = fmt.Sprintf("the %s lies across its bars", hole)
+	if s.cut = len(open) < len(s.lines); s.cut && s.why.IsZero() {
+		s.why = say.F("the %s lies across its bars", hole)
 	}
 	s.fails = s.good < need || s.good == 0
 	return s
@@ -127,11 +130,11 @@ func (x *exam) track() (at, half float64) {
 func (x *exam) offLine() Cause {
 	t := x.r.Track
 	if t.Side != x.Side {
-		return Cause{"off-line", fmt.Sprintf("it is on the %s and the slot looks at the %s", x.Side, t.Side),
-			x.Side.String(), t.Side.String(), 1}
+		return Cause{"off-line", say.F("it is on the %s and the slot looks at the %s", x.Side, t.Side),
+			say.F("%s", x.Side), say.F("%s", t.Side), 1}
 	}
 	if x.c.AlongX == t.From.Horizontal() {
-		return Cause{"off-line", "its bars lie along the swipe; they must stand across it", "bars along the swipe", "bars across it", 1}
+		return Cause{"off-line", say.Words("its bars lie along the swipe; they must stand across it"), say.Words("bars along the swipe"), say.Words("bars across it"), 1}
 	}
 	g := x.setup.Grid()
 	lo, hi, pitch, far := x.c.Bars.Y0, x.c.Bars.Y1, g.DY, x.card.H
@@ -147,9 +150,9 @@ func (x *exam) offLine() Cause {
 	if t.From == site.Right || t.From == site.Bottom {
 		from, to = far-to, far-from
 	}
-	bars := fmt.Sprintf("%.1f to %.1f mm", from.MM(), to.MM())
-	line := fmt.Sprintf("%s ± %s from the %s edge", t.Line, t.Tolerance, t.From)
-	return Cause{"off-line", "the read line runs " + line + "; the bars stand from " + bars, bars, line, 1}
+	bars := say.F("%.1f to %.1f mm", from.MM(), to.MM())
+	line := say.F("%s ± %s from the %s edge", t.Line, t.Tolerance, t.From)
+	return Cause{"off-line", say.F("the read line runs %s; the bars stand from %s", line, bars), bars, line, 1}
 }
 
 // gradeLines grades a code at a reader's light: ten scans through the aperture
@@ -164,7 +167,7 @@ func (x *exam) gradeLines(lit *light.Lit) (grade.Grade, grade.Scan) {
 	x.each(lit, a.Diameter, open, func(_ float64, n int, profile plane.Profile) {
 		s := grade.Measure(profile, x.c.Kind, x.c.Options, x.edition)
 		if s.Decoded && s.Reading.Text != x.c.Logical.Text {
-			s.Grade, s.Why = 0, "it decodes to other data"
+			s.Grade, s.Why = 0, say.Words("it decodes to other data")
 		}
 		if k == 0 || s.Grade < worst.Grade {
 			worst = s
@@ -176,7 +179,7 @@ func (x *exam) gradeLines(lit *light.Lit) (grade.Grade, grade.Scan) {
 	})
 	if len(open) < len(lines) { // the other scans decode nothing
 		k = len(lines)
-		worst.Grade, worst.Why = 0, fmt.Sprintf("the %s lies across its bars", hole)
+		worst.Grade, worst.Why = 0, say.F("the %s lies across its bars", hole)
 	}
 	return grade.Symbol(scans[:k], a, x.r.Peak), worst
 }

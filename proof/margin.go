@@ -1,13 +1,13 @@
 package proof
 
 import (
-	"fmt"
 	"math"
 
 	"unspool/grade"
 	"unspool/light"
 	"unspool/panel"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/unit"
 )
 
@@ -49,9 +49,9 @@ func (f *finder) margin(s *sideWork, x *exam, r Reading) {
 	}
 	m := x.margin()
 	f.add("margin", s, x.c.Element, Finding{Reader: x.r.Name,
-		Measure: fmt.Sprintf("%.0f µm growth, %.0f µm loss, %.0f µm spread, %.0f %% contrast", m.Growth.Micrometres(), m.Loss.Micrometres(), m.Spread.Micrometres(), 100*m.Contrast),
-		Limit:   "grade C (1.5)", Value: -m.Growth.Micrometres(),
-		Detail: fmt.Sprintf("at grade %s it stands %.0f µm more growth, %.0f µm less, %.0f µm more edge spread, or the loss of %.0f %% of its contrast before grade C is lost",
+		Measure: say.F("%.0f µm growth, %.0f µm loss, %.0f µm spread, %.0f %% contrast", m.Growth.Micrometres(), m.Loss.Micrometres(), m.Spread.Micrometres(), 100*m.Contrast),
+		Limit:   say.Words("grade C (1.5)"), Value: -m.Growth.Micrometres(),
+		Detail: say.F("at grade %s it stands %.0f µm more growth, %.0f µm less, %.0f µm more edge spread, or the loss of %.0f %% of its contrast before grade C is lost",
 			r.Grade.Text, m.Growth.Micrometres(), m.Loss.Micrometres(), m.Spread.Micrometres(), 100*m.Contrast)})
 }
 
@@ -127,13 +127,13 @@ func (f *finder) loss(s *sideWork, x *exam) {
 		return
 	}
 	share := float64(stops) / float64(tried)
-	detail, remedy := fmt.Sprintf("%d head elements print this code; the reader could do without any one of them", tried), "Nothing to do."
+	detail, remedy := say.F("%d head elements print this code; the reader could do without any one of them", tried), say.Words("Nothing to do.")
 	if stops > 0 {
-		remedy = ""
-		detail = fmt.Sprintf("%d head elements print this code; for %d of them (%s) the loss of that one alone would keep the reader from reading it", tried, stops, percent(share))
+		remedy = say.Text{}
+		detail = say.F("%d head elements print this code; for %d of them (%s) the loss of that one alone would keep the reader from reading it", tried, stops, percent(share))
 	}
 	f.add("element-loss", s, x.c.Element, Finding{Reader: x.r.Name,
-		Measure: fmt.Sprintf("%d of %d elements", stops, tried), Limit: "none", Value: share, Detail: detail, Remedy: remedy})
+		Measure: say.F("%d of %d elements", stops, tried), Limit: say.Words("none"), Value: share, Detail: detail, Remedy: remedy})
 }
 
 // loss takes each head element over the code out in turn and reads the code

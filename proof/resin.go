@@ -1,11 +1,10 @@
 package proof
 
 import (
-	"fmt"
-
 	"unspool/face"
 	"unspool/panel"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/site"
 )
 
@@ -16,23 +15,23 @@ func (x *exam) refuseResin() Cause {
 	infrared := x.r.carbonOnly || x.r.Peak.Infrared()
 	if infrared && x.carbon == site.CarbonUnknown && inResin(x.c, x.p, x.p.K) > 0 {
 		return Cause{"resin-unknown",
-			fmt.Sprintf("only carbon shows at %s, and the ribbon's black resin is not known to be carbon", x.r.Peak),
-			"unknown", "carbon", 1}
+			say.F("only carbon shows at %s, and the ribbon's black resin is not known to be carbon", x.r.Peak),
+			say.Words("unknown"), say.Words("carbon"), 1}
 	}
 	share := inResin(x.c, x.p, x.p.S)
 	if share == 0 {
 		return Cause{}
 	}
-	measure := fmt.Sprintf("%.0f %% of the bars in %s", 100*share, x.scene.Special)
+	measure := say.F("%.0f %% of the bars in %s", 100*share, x.scene.Special.Name())
 	switch {
 	case x.scene.Special.Mirrors():
 		return Cause{"resin-unproved",
-			fmt.Sprintf("its bars are in %s, a mirror: how dark they look hangs on the angle of the card", x.scene.Special),
-			measure, "black resin", 1}
+			say.F("its bars are in %s, a mirror: how dark they look hangs on the angle of the card", x.scene.Special.Name()),
+			measure, say.Words("black resin"), 1}
 	case infrared && !x.scene.Special.InfraredKnown():
 		return Cause{"resin-unproved",
-			fmt.Sprintf("its bars are in %s, and what that pigment does at %s is not known", x.scene.Special, x.r.Peak),
-			measure, "black resin", 1}
+			say.F("its bars are in %s, and what that pigment does at %s is not known", x.scene.Special.Name(), x.r.Peak),
+			measure, say.Words("black resin"), 1}
 	}
 	return Cause{}
 }
@@ -40,21 +39,21 @@ func (x *exam) refuseResin() Cause {
 // blameCarbon looks for bars that a light to which only carbon shows cannot see.
 func (x *exam) blameCarbon() Cause {
 	black, other := inResin(x.c, x.p, x.p.K), inResin(x.c, x.p, x.p.S)
-	percent := fmt.Sprintf("%.0f %% of the bars in resin", 100*black)
+	percent := say.F("%.0f %% of the bars in resin", 100*black)
 	switch {
 	case !x.r.carbonOnly:
 		return Cause{}
 	case x.carbon == site.CarbonNo && black > 0:
-		return Cause{"no-carbon", fmt.Sprintf("only carbon shows at %s, and the ribbon's black resin is not carbon", x.r.Peak),
-			"resin without carbon", "carbon", 1}
+		return Cause{"no-carbon", say.F("only carbon shows at %s, and the ribbon's black resin is not carbon", x.r.Peak),
+			say.Words("resin without carbon"), say.Words("carbon"), 1}
 	case other > 0:
 		return Cause{} // its own colour is to blame
 	case black == 0:
-		return Cause{"no-carbon", fmt.Sprintf("its black is mixed from the dye panels, and at %s dyes are as bright as the card", x.r.Peak),
-			percent, "100 %", 1}
+		return Cause{"no-carbon", say.F("its black is mixed from the dye panels, and at %s dyes are as bright as the card", x.r.Peak),
+			percent, say.Words("100 %"), 1}
 	case black < 1:
-		return Cause{"part-carbon", fmt.Sprintf("only part of its bars are in resin, the rest in dye, which is bright at %s", x.r.Peak),
-			percent, "100 %", 1 - black}
+		return Cause{"part-carbon", say.F("only part of its bars are in resin, the rest in dye, which is bright at %s", x.r.Peak),
+			percent, say.Words("100 %"), 1 - black}
 	}
 	return Cause{}
 }

@@ -89,7 +89,7 @@ func TestUnknownResinNeverPassesInfrared(t *testing.T) {
 func TestOtherResinEntersAQuietZone(t *testing.T) {
 	p := edit(t, "panels: YMCKOK", "panels: YMCKSK", "    - {name: crew number", "    - {name: strip, rectangle: [31.5, 36, 1, 11], fill: black, send: special}\n    - {name: crew number")
 	for _, f := range findings(t, p, somebody(), false) {
-		if f.ID == "quiet-entered" && strings.Contains(f.Detail, "strip") {
+		if f.ID == "quiet-entered" && strings.Contains(f.Detail.String(), "strip") {
 			return
 		}
 	}

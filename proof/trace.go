@@ -8,6 +8,7 @@ import (
 	"unspool/grade"
 	"unspool/light"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/site"
 	"unspool/symbol"
 	"unspool/unit"
@@ -36,7 +37,7 @@ type Trace struct {
 	// Read says whether a reader decodes this line to what the code carries, and
 	// Why not.
 	Read     bool
-	Why      string
+	Why      say.Text
 	Elements []TraceElement // as the line shows them
 	Drawn    []TraceElement // as the code is drawn, whatever the light shows of it
 	Lines    []float64      // middles of all lines that are looked at with this aperture
@@ -107,10 +108,10 @@ func (x *exam) deciding(t *Trace) (line int) {
 }
 
 // reads says whether a line decodes to what the code carries, and why not.
-func (x *exam) reads(p plane.Profile) (bool, string) {
+func (x *exam) reads(p plane.Profile) (bool, say.Text) {
 	r, ok, why := grade.Read(p, x.c.Kind, x.c.Options)
 	if ok && r.Text != x.c.Logical.Text {
-		return false, "it decodes to other data than it carries"
+		return false, otherData
 	}
 	return ok, why
 }

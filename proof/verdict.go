@@ -1,15 +1,14 @@
 package proof
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"unspool/code"
 	"unspool/face"
 	"unspool/grade"
 	"unspool/light"
 	"unspool/panel"
+	"unspool/say"
 	"unspool/site"
 	"unspool/unit"
 )
@@ -48,11 +47,11 @@ type Reading struct {
 
 // Cause is the one reason of a verdict, with what was measured.
 type Cause struct {
-	ID      string  // the finding it is
-	Reason  string  // in a sentence
-	Measure string  // what was measured, with its unit
-	Limit   string  // what it is held against
-	Value   float64 // how grave, to compare findings of one kind; larger is worse
+	ID      string   // the finding it is
+	Reason  say.Text // in a sentence
+	Measure say.Text // what was measured, with its unit
+	Limit   say.Text // what it is held against
+	Value   float64  // how grave, to compare findings of one kind; larger is worse
 }
 
 // tenLines is the number of scans of ISO/IEC 15416 5.2 (from memory), spread
@@ -98,19 +97,19 @@ func (x *exam) spare(read seen, out *Reading) Cause {
 	switch {
 	case g.Value < x.r.Least:
 		return Cause{"grade-below-least",
-			fmt.Sprintf("the predicted grade is %s, below the least of %.1f: %s", g.Text, x.r.Least, out.Worst.Why),
-			g.Text + " (" + g.Letter + ")", fmt.Sprintf("%.1f (%s)", x.r.Least, grade.Letter(x.r.Least)), x.r.Least - g.Value}
+			say.F("the predicted grade is %s, below the least of %.1f: %s", g.Text, x.r.Least, out.Worst.Why),
+			say.F("%s (%s)", g.Text, g.Letter), say.F("%.1f (%s)", x.r.Least, grade.Letter(x.r.Least)), x.r.Least - g.Value}
 	case read.good < len(read.lines):
 		return Cause{"decode-fails",
-			fmt.Sprintf("only %d of its %d lines decode", read.good, len(read.lines)),
-			fmt.Sprintf("%d lines", read.good), fmt.Sprintf("%d lines", len(read.lines)), float64(len(read.lines) - read.good)}
+			say.F("only %d of its %d lines decode", read.good, len(read.lines)),
+			say.F("%d lines", read.good), say.F("%d lines", len(read.lines)), float64(len(read.lines) - read.good)}
 	}
 	grown, _ := x.gradeLines(x.lit.grown)
 	if grown.Value < gradeC && grown.Value < g.Value {
 		grow := x.growth().Micrometres()
 		return Cause{"thin-margin",
-			fmt.Sprintf("were marks to grow by twice the printer's %.0f µm, the grade would fall from %s to %s", grow, g.Text, grown.Text),
-			fmt.Sprintf("%s at %.0f µm more", grown.Text, grow), "C (1.5)", gradeC - grown.Value}
+			say.F("were marks to grow by twice the printer's %.0f µm, the grade would fall from %s to %s", grow, g.Text, grown.Text),
+			say.F("%s at %.0f µm more", grown.Text, grow), say.Words("C (1.5)"), gradeC - grown.Value}
 	}
 	return Cause{}
 }
@@ -135,12 +134,12 @@ func (x *exam) refuse() Cause {
 	}
 	if pitch.Cmp(x.c.Size.X, x.r.MinX) < 0 {
 		return Cause{"x-below-reader",
-			fmt.Sprintf("its narrow bars are %d dots, %s; the reader resolves %s%s", x.c.Size.X, pitch.Span(x.c.Size.X), x.r.MinX, x.roomFor(pitch)),
-			pitch.Span(x.c.Size.X).String(), x.r.MinX.String(), (x.r.MinX - pitch.Span(x.c.Size.X)).MM()}
+			say.F("its narrow bars are %d dots, %s; the reader resolves %s%s", x.c.Size.X, pitch.Span(x.c.Size.X), x.r.MinX, x.roomFor(pitch)),
+			say.F("%s", pitch.Span(x.c.Size.X)), say.F("%s", x.r.MinX), (x.r.MinX - pitch.Span(x.c.Size.X)).MM()}
 	}
 	if high := x.height(); high < x.r.MinHeight {
-		return Cause{"low-bars", fmt.Sprintf("its bars are %s high; the reader needs %s", high, x.r.MinHeight),
-			high.String(), x.r.MinHeight.String(), (x.r.MinHeight - high).MM()}
+		return Cause{"low-bars", say.F("its bars are %s high; the reader needs %s", high, x.r.MinHeight),
+			say.F("%s", high), say.F("%s", x.r.MinHeight), (x.r.MinHeight - high).MM()}
 	}
 	if x.r.Kind == site.Slot {
 		if cause := x.offLine(); cause.ID != "" {
@@ -152,20 +151,20 @@ func (x *exam) refuse() Cause {
 
 // roomFor says how much room the code needs at the fewest dots that the reader
 // resolves, with its least ratio; nothing where no ratio is legal.
-func (x *exam) roomFor(pitch unit.Pitch) string {
+func (x *exam) roomFor(pitch unit.Pitch) say.Text {
 	dots := pitch.Ceil(x.r.MinX)
 	sizes := code.Sizes(x.c.Kind, pitch, dots)
 	if len(sizes) == 0 {
-		return ""
+		return say.Text{}
 	}
 	need := x.c.Logical.Width(sizes[0]) + 2*code.Quiet(x.c.Kind, dots)
-	return fmt.Sprintf(", which takes %d dots and %.1f mm of room with the quiet zones", dots, pitch.MM(float64(need)))
+	return say.F(", which takes %d dots and %.1f mm of room with the quiet zones", dots, pitch.MM(float64(need)))
 }
 
 // accepts says why a reader's settings refuse a code; the zero Cause where one
 // of them takes it.
 func accepts(c *face.Placed, r *reader) Cause {
-	no := Cause{"wrong-kind", fmt.Sprintf("it is %s, which the reader is not set to", c.Kind.Title), c.Kind.Title, kindsOf(r), 1}
+	no := Cause{"wrong-kind", say.F("it is %s, which the reader is not set to", say.Word(c.Kind.Title)), say.Words(c.Kind.Title), kindsOf(r), 1}
 	for _, a := range r.Accepts {
 		if a.Kind != c.Kind.Name {
 			continue
@@ -173,11 +172,11 @@ func accepts(c *face.Placed, r *reader) Cause {
 		n := payload(c)
 		switch {
 		case a.Min > 0 && n < a.Min || a.Max > 0 && n > a.Max:
-			no = Cause{"wrong-length", fmt.Sprintf("it carries %d characters; the reader takes %s", n, lengths(a.Min, a.Max)),
-				fmt.Sprintf("%d characters", n), lengths(a.Min, a.Max), 1}
+			no = Cause{"wrong-length", say.F("it carries %d characters; the reader takes %s", n, lengths(a.Min, a.Max)),
+				say.F("%d characters", n), lengths(a.Min, a.Max), 1}
 		case a.Check != "" && a.Check != string(c.Options.Check):
-			no = Cause{"wrong-check", fmt.Sprintf("the reader proves a %s check character; the code has %s", a.Check, checkName(c.Options.Check)),
-				checkName(c.Options.Check), a.Check, 1}
+			no = Cause{"wrong-check", say.F("the reader proves a %s check character; the code has %s", a.Check, checkName(c.Options.Check)),
+				checkName(c.Options.Check), say.Data(a.Check), 1}
 		default:
 			return Cause{}
 		}
@@ -186,37 +185,43 @@ func accepts(c *face.Placed, r *reader) Cause {
 }
 
 // kindsOf names the symbologies a reader takes.
-func kindsOf(r *reader) string {
+func kindsOf(r *reader) (all say.Text) {
 	var names []string
 	for _, a := range r.Accepts {
 		name := a.Kind
 		if k, ok := code.ByName(a.Kind); ok {
 			name = k.Title
 		}
-		if !slices.Contains(names, name) {
-			names = append(names, name)
+		switch {
+		case slices.Contains(names, name):
+			continue
+		case len(names) == 0:
+			all = say.Words(name)
+		default:
+			all = say.F("%s, %s", all, say.Word(name))
 		}
+		names = append(names, name)
 	}
-	return strings.Join(names, ", ")
+	return all
 }
 
-func lengths(lo, hi int) string {
+func lengths(lo, hi int) say.Text {
 	switch {
 	case lo == hi:
-		return fmt.Sprintf("%d", lo)
+		return say.F("%d", lo)
 	case hi == 0:
-		return fmt.Sprintf("%d or more", lo)
+		return say.F("%d or more", lo)
 	case lo == 0:
-		return fmt.Sprintf("up to %d", hi)
+		return say.F("up to %d", hi)
 	}
-	return fmt.Sprintf("%d to %d", lo, hi)
+	return say.F("%d to %d", lo, hi)
 }
 
-func checkName(c code.Check) string {
+func checkName(c code.Check) say.Text {
 	if c == code.NoCheck {
-		return "none"
+		return say.Words("none")
 	}
-	return string(c)
+	return say.Data(string(c))
 }
 
 // height is that of the bars.

@@ -7,6 +7,7 @@ import (
 	"unspool/light"
 	"unspool/panel"
 	"unspool/plane"
+	"unspool/say"
 	"unspool/site"
 )
 
@@ -135,7 +136,7 @@ func (w *Worker) readSide(s *sideWork, card *Card) {
 			r := Reading{Code: code, Reader: i}
 			if w.pf.meant(&w.pf.readers[i], code) {
 				r.Verdict = Fails
-				r.Cause = Cause{"cannot-carry", cannotCarry, "refused", "what the symbology carries", 1}
+				r.Cause = Cause{"cannot-carry", cannotCarry, say.Words("refused"), say.Words("what the symbology carries"), 1}
 			}
 			card.Readings = append(card.Readings, r)
 		}

@@ -83,7 +83,7 @@ func newCell(s *proof.Summary, c proof.Cell, code string) codeCell {
 	if v == proof.NotMeant {
 		return out
 	}
-	out.Grade, out.Reason = c.Worst.Grade.Text, sentence(c.Worst.Reason)
+	out.Grade, out.Reason = c.Worst.Grade.Text, sentence(c.Worst.Reason.String())
 	if c.Verdicts[v] == s.Cards {
 		return out
 	}

@@ -101,7 +101,7 @@ func quoted(s string) string {
 
 // fill writes what is behind a verdict.
 func fill(to []string, r proof.Reading) {
-	to[0], to[1], to[2] = r.Grade.Text, r.Cause.ID, r.Reason
+	to[0], to[1], to[2] = r.Grade.Text, r.Cause.ID, r.Reason.String()
 	if r.Grade.Text == "" {
 		return
 	}

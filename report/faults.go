@@ -59,14 +59,13 @@ func newFaults(s *proof.Summary) []faultLevel {
 // addFault puts a group to the one before it where they differ only in their
 // place, or at the end.
 func addFault(all []fault, s *proof.Summary, g proof.Group) []fault {
-	remedy := sentence(g.Advise())
+	remedy := sentence(g.Advise().String())
 	if n := len(all) - 1; n < 0 || all[n].ID != g.ID || all[n].Remedy != remedy {
 		all = append(all, fault{ID: g.ID, Title: title(g.Finding), Source: proof.About(g.ID).Source, Remedy: remedy})
 	}
 	f := &all[len(all)-1]
-	var here foundFacts
-	here.Detail, here.Measure, here.Limit = g.Shown()
-	here.Detail = sentence(here.Detail)
+	detail, measured, limit := g.Shown()
+	here := foundFacts{Detail: sentence(detail.String()), Measure: measured.String(), Limit: limit.String()}
 	for i := range f.Found {
 		if o := &f.Found[i]; o.Detail == here.Detail && o.Measure == here.Measure && o.Limit == here.Limit {
 			o.Places = append(o.Places, placeOf(s, g))

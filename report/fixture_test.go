@@ -12,6 +12,7 @@ import (
 	"unspool/plane"
 	"unspool/proof"
 	"unspool/ribbon"
+	"unspool/say"
 	"unspool/site"
 	"unspool/unit"
 )
@@ -85,8 +86,8 @@ func right() *proof.Summary {
 	s.Need = ribbon.Need(s.Programme.Ribbon, 60, true, true)
 	s.Advice = advice(site.Objects)
 	s.Groups = []proof.Group{{Finding: proof.Finding{ID: "margin", Level: proof.Note, Element: "number", Reader: "Quay clock",
-		Measure: "61 µm of growth until grade C is lost", Limit: "20 µm assumed", Detail: "the bars may grow by 61 µm before the grade falls below C"}, Cards: 3, Rows: []int{0, 29, 59}},
-		{Finding: proof.Finding{ID: "text-shrunk", Level: proof.Note, Element: "name", Measure: "2.9 mm", Limit: "3.4 mm", Detail: "the name is set smaller so that it fits"}, Cards: 2, Rows: []int{11, 40}}}
+		Measure: say.Words("61 µm of growth until grade C is lost"), Limit: say.Words("20 µm assumed"), Detail: say.Words("the bars may grow by 61 µm before the grade falls below C")}, Cards: 3, Rows: []int{0, 29, 59}},
+		{Finding: proof.Finding{ID: "text-shrunk", Level: proof.Note, Element: "name", Measure: say.Words("2.9 mm"), Limit: say.Words("3.4 mm"), Detail: say.Words("the name is set smaller so that it fits")}, Cards: 2, Rows: []int{11, 40}}}
 	return s
 }
 
@@ -113,14 +114,14 @@ func littleResin() *proof.Summary {
 	s := right()
 	s.Programme = programme(site.NoRule)
 	s.Stopped = 60
-	cause := proof.Cause{ID: "no-carbon", Reason: "its black is mixed from the dye panels, and at 940 nm dyes are as bright as the card", Measure: "0 % of the bars in resin", Limit: "100 %"}
+	cause := proof.Cause{ID: "no-carbon", Reason: say.Words("its black is mixed from the dye panels, and at 940 nm dyes are as bright as the card"), Measure: say.Words("0 % of the bars in resin"), Limit: say.Words("100 %")}
 	s.Cells[0] = cell(0, 0, proof.Fails, "0.0/05/940", 0, cause)
 	s.Advice = advice(site.NoRule)
 	s.Groups = append([]proof.Group{
 		{Finding: proof.Finding{ID: "no-carbon", Level: proof.Stop, Element: "number", Reader: "Quay clock", Measure: cause.Measure, Limit: cause.Limit, Detail: cause.Reason,
 			Where: plane.Box{X: unit.MM(18), Y: unit.MM(39), W: unit.MM(50.5), H: unit.MM(9)}}, Cards: 60, Rows: []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}},
-		{Finding: proof.Finding{ID: "text-in-dye", Level: proof.Look, Element: "name", Measure: "100 % in dye", Detail: "the black of the name is mixed from dyes"}, Cards: 60},
-		{Finding: proof.Finding{ID: "nothing-in-resin", Level: proof.Look, Measure: "0 dots", Detail: "nothing on the front goes to resin"}, Cards: 60},
+		{Finding: proof.Finding{ID: "text-in-dye", Level: proof.Look, Element: "name", Measure: say.Words("100 % in dye"), Detail: say.Words("the black of the name is mixed from dyes")}, Cards: 60},
+		{Finding: proof.Finding{ID: "nothing-in-resin", Level: proof.Look, Measure: say.Words("0 dots"), Detail: say.Words("nothing on the front goes to resin")}, Cards: 60},
 	}, s.Groups...)
 	return s
 }
@@ -133,10 +134,10 @@ func muchResin() *proof.Summary {
 	s.Cells[1].Verdicts = [4]int{0, 52, 8, 0}
 	s.Cells[1].WorstRow = 16
 	s.Cells[1].Worst = proof.Reading{Code: 0, Reader: 1, Verdict: proof.Little, Grade: graded(1.3, "1.3/05/660"),
-		Cause: proof.Cause{ID: "grade-below-least", Reason: "predicted grade 1.3/05/660 is below the least, 1.5 (C): modulation 0.46"}}
+		Cause: proof.Cause{ID: "grade-below-least", Reason: say.Words("predicted grade 1.3/05/660 is below the least, 1.5 (C): modulation 0.46")}}
 	s.Groups = append([]proof.Group{
-		{Finding: proof.Finding{ID: "photo-in-resin", Level: proof.Stop, Element: "portrait", Measure: "41306 dots, 18 % of the photo", Limit: "none",
-			Detail: "hair and shadows of the photo are printed as solid black"}, Cards: 37, Rows: []int{2, 6, 11, 12, 14, 17, 18, 20, 23, 24, 27, 30}},
+		{Finding: proof.Finding{ID: "photo-in-resin", Level: proof.Stop, Element: "portrait", Measure: say.Words("41306 dots, 18 % of the photo"), Limit: say.Words("none"),
+			Detail: say.Words("hair and shadows of the photo are printed as solid black")}, Cards: 37, Rows: []int{2, 6, 11, 12, 14, 17, 18, 20, 23, 24, 27, 30}},
 	}, s.Groups...)
 	return s
 }
@@ -258,7 +259,7 @@ func setUps(t testing.TB) []NamedInput {
 // cards are a card that reads everywhere and one with a code that fails.
 func cards() []proof.Card {
 	scan := grade.Scan{Rmin: 0.041, Rmax: 0.862, GT: 0.4515, SC: 0.821, ECmin: 0.6, MOD: 0.7308, Defects: 0.02, Decoded: true, QuietLeft: 10.4, QuietRight: 11.2,
-		Grade: 3.6, Deciding: grade.Decodability, Why: "decodability 0.58"}
+		Grade: 3.6, Deciding: grade.Decodability, Why: say.Words("decodability 0.58")}
 	scan.Reading.Decodability = 0.58
 	for p := range grade.Parameters {
 		scan.Grades[p] = 4
@@ -266,7 +267,7 @@ func cards() []proof.Card {
 	scan.Grades[grade.Decodability] = 3.6
 	ok := proof.Reading{Verdict: proof.Reads, Grade: graded(3.6, "3.6/05/940"), Text: "SH-20417", Lines: 5, Good: 5, Worst: scan}
 	bad := littleResin().Cells[0].Worst
-	bad.Worst = grade.Scan{Rmin: 0.85, Rmax: 0.86, SC: 0.01, MOD: math.NaN(), Why: "no Code 39 decodes"}
+	bad.Worst = grade.Scan{Rmin: 0.85, Rmax: 0.86, SC: 0.01, MOD: math.NaN(), Why: say.Words("no Code 39 decodes")}
 	var out []proof.Card
 	for i, r := range []proof.Reading{ok, bad} {
 		c := proof.Card{Row: i, Key: []string{"00417", "=2+5"}[i]}

@@ -31,7 +31,7 @@ func Head(s *proof.Summary) Headline {
 	for _, g := range s.Groups {
 		if g.Level == proof.Look {
 			looks++
-			do = add(do, g.Advise())
+			do = add(do, g.Advise().String())
 		}
 	}
 	do = add(do, "Print one card and try it at every reader, then print the rest.")
@@ -106,7 +106,7 @@ func stopping(s *proof.Summary) Headline {
 			h.Why = fmt.Sprintf("%s %s this fault: %s.", share(g.Cards, s.Cards), verb(g.Cards, "has", "have"), lower(title(g.Finding)))
 		}
 		detail, _, _ := g.Shown()
-		h.Reason = sentence(detail)
+		h.Reason = sentence(detail.String())
 		break
 	}
 	return h
@@ -135,9 +135,9 @@ func cures(s *proof.Summary, gravest string) []string {
 		switch {
 		case g.Level != proof.Stop, len(rules) > 0 && slices.Contains(ruleCures, g.ID):
 		case g.ID == gravest:
-			first = append(first, g.Advise())
+			first = append(first, g.Advise().String())
 		default:
-			others = append(others, g.Advise())
+			others = append(others, g.Advise().String())
 		}
 	}
 	var do []string

@@ -182,7 +182,7 @@ func (n names) reading(r proof.Reading) readingForm {
 	if r.Verdict == proof.NotMeant {
 		return f
 	}
-	f.Cause, f.Reason, f.Text, f.Lines, f.Good = r.Cause.ID, r.Reason, r.Text, r.Lines, r.Good
+	f.Cause, f.Reason, f.Text, f.Lines, f.Good = r.Cause.ID, r.Reason.String(), r.Text, r.Lines, r.Good
 	if r.Grade.Text != "" {
 		f.Grade = &gradeForm{measure(r.Grade.Value), r.Grade.Letter, r.Grade.Text}
 		f.Worst = scanOf(r.Worst)
@@ -193,7 +193,7 @@ func (n names) reading(r proof.Reading) readingForm {
 func scanOf(s grade.Scan) *scanForm {
 	g := func(p grade.Parameter) measure { return measure(s.Grades[p]) }
 	return &scanForm{
-		Grade: measure(s.Grade), Deciding: s.Deciding.String(), Why: s.Why, Decoded: s.Decoded,
+		Grade: measure(s.Grade), Deciding: s.Deciding.String(), Why: s.Why.String(), Decoded: s.Decoded,
 		Rmin: measure(s.Rmin), Rmax: measure(s.Rmax), SC: measure(s.SC), ECmin: measure(s.ECmin), MOD: measure(s.MOD),
 		Defects: measure(s.Defects), Decodability: measure(s.Reading.Decodability),
 		QuietLeft: measure(s.QuietLeft), QuietRight: measure(s.QuietRight),
@@ -203,8 +203,8 @@ func scanOf(s grade.Scan) *scanForm {
 }
 
 func formOf(f proof.Finding) findingForm {
-	out := findingForm{ID: f.ID, Level: f.Level.String(), Title: title(f), Element: f.Element, Reader: f.Reader, Measure: f.Measure,
-		Limit: f.Limit, Source: proof.About(f.ID).Source, Detail: f.Detail, Remedy: f.Advise()}
+	out := findingForm{ID: f.ID, Level: f.Level.String(), Title: title(f), Element: f.Element, Reader: f.Reader, Measure: f.Measure.String(),
+		Limit: f.Limit.String(), Source: proof.About(f.ID).Source, Detail: f.Detail.String(), Remedy: f.Advise().String()}
 	if f.Element != "" || f.Row >= 0 && !f.Roster {
 		out.Side = f.Side.String()
 	}

@@ -13,6 +13,7 @@ import (
 	"golang.org/x/net/html"
 
 	"unspool/proof"
+	"unspool/say"
 	"unspool/site"
 )
 
@@ -149,7 +150,7 @@ func TestReportTellsEveryFinding(t *testing.T) {
 	text := words(t, page)
 	for _, g := range s.Groups {
 		e := proof.About(g.ID)
-		for _, want := range []string{e.Title, e.Source, sentence(e.Remedy), sentence(g.Detail), g.Measure, g.Limit, share(g.Cards, s.Cards)} {
+		for _, want := range []string{e.Title, e.Source, sentence(e.Remedy), sentence(g.Detail.String()), g.Measure.String(), g.Limit.String(), share(g.Cards, s.Cards)} {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s: %q is missing", g.ID, want)
 			}
@@ -200,10 +201,11 @@ func TestHostileTextStaysText(t *testing.T) {
 	s.Codes = []proof.CodeRef{{Name: evil}, {Name: evil, Side: site.Back}}
 	for i := range s.Groups {
 		f := &s.Groups[i].Finding
-		f.Element, f.Reader, f.Detail, f.Measure, f.Limit, f.Remedy = evil, evil, evil, evil, evil, evil
+		f.Element, f.Reader = evil, evil
+		f.Detail, f.Measure, f.Limit, f.Remedy = say.Words(evil), say.Data(evil), say.Words(evil), say.Words(evil)
 	}
 	for i := range s.Cells {
-		s.Cells[i].Worst.Reason, s.Cells[i].Worst.Grade.Text = evil, evil
+		s.Cells[i].Worst.Reason, s.Cells[i].Worst.Grade.Text = say.Words(evil), evil
 	}
 	for i := range s.Advice {
 		s.Advice[i].Breaks = []string{evil}

@@ -1,8 +1,9 @@
 package symbol
 
 import (
-	"fmt"
 	"strings"
+
+	"unspool/say"
 )
 
 // Mod10 is the check digit of a row of digits by weights 3, 1, 3 ... from the
@@ -67,5 +68,5 @@ var controls = [...]string{
 func CannotCarry(title, text string, pos int, do string) error {
 	r := []rune(text[pos:])[0]
 	nth := len([]rune(text[:pos])) + 1
-	return fmt.Errorf("%s cannot carry %q (U+%04X), character %d of %q: %s", title, r, r, nth, text, do)
+	return say.Errorf("%s cannot carry %q (U+%04X), character %d of %q: %s", say.Word(title), r, r, nth, text, say.Word(do))
 }

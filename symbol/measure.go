@@ -2,14 +2,15 @@ package symbol
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
+
+	"unspool/say"
 )
 
 // ErrNoStart is what a reference decode gives where the widths do not begin with
 // the symbology's start pattern, whatever else may be wrong with them.
-var ErrNoStart = errors.New("no start pattern")
+var ErrNoStart = say.Errorf("no start pattern")
 
 // Either runs a reference decode over the widths in the order given and, where
 // that fails, from the other end. The widths must be positive and finite.
@@ -45,7 +46,7 @@ func checkWidths(widths []float64) error {
 	const least, most = 1e-9, 1e12
 	for i, w := range widths {
 		if !(w >= least && w <= most) {
-			return fmt.Errorf("element %d is %v wide: widths must be positive and finite", i+1, w)
+			return say.Errorf("element %d is %v wide: widths must be positive and finite", i+1, w)
 		}
 	}
 	return nil

@@ -1,8 +1,7 @@
 package symbol
 
 import (
-	"fmt"
-	"strconv"
+	"unspool/say"
 )
 
 // Units is a row of a pattern table as Logical holds it: one digit an element.
@@ -62,7 +61,7 @@ func (l Logical) Widths(s Size) ([]int, error) {
 			widths[i] = l.nominal(u, s) + s.Reduce
 		}
 		if widths[i] < 1 {
-			return nil, fmt.Errorf("%s has %d dots after a bar-width reduction of %d: use a smaller reduction or a larger X",
+			return nil, say.Errorf("%s has %d dots after a bar-width reduction of %d: use a smaller reduction or a larger X",
 				l.element(i), widths[i], s.Reduce)
 		}
 	}
@@ -84,31 +83,30 @@ func (l Logical) nominal(u uint8, s Size) int {
 
 func (l Logical) check(s Size) error {
 	if s.X < 1 || max(s.X, s.Wide, s.Gap, s.Reduce, -s.Reduce) > maxDots {
-		return fmt.Errorf("X is %d, wide %d, gap %d and reduction %d dots: X must be at least 1 and none beyond %d",
+		return say.Errorf("X is %d, wide %d, gap %d and reduction %d dots: X must be at least 1 and none beyond %d",
 			s.X, s.Wide, s.Gap, s.Reduce, maxDots)
 	}
 	if l.Family == TwoWidth && s.Wide <= s.X {
-		return fmt.Errorf("the wide element is %d dots and the narrow one %d: wide must be larger", s.Wide, s.X)
+		return say.Errorf("the wide element is %d dots and the narrow one %d: wide must be larger", s.Wide, s.X)
 	}
 	for i, u := range l.Units {
 		if u == Gap && (l.Family == Modular || i%2 == 0) || u > 4 || u > 2 && l.Family == TwoWidth {
-			return fmt.Errorf("%s is %d units wide, which this family does not have", l.element(i), u)
+			return say.Errorf("%s is %d units wide, which this family does not have", l.element(i), u)
 		}
 	}
 	return nil
 }
 
 // element names an element for a person: "bar 3 (element 5, in \"A\")".
-func (l Logical) element(i int) string {
-	kind := "bar "
+func (l Logical) element(i int) say.Text {
+	kind := say.Word("bar")
 	if i%2 == 1 {
-		kind = "space "
+		kind = "space"
 	}
-	name := kind + strconv.Itoa(i/2+1) + " (element " + strconv.Itoa(i+1)
 	for _, c := range l.Chars {
 		if c.From <= i && i < c.To {
-			return name + ", in " + strconv.Quote(c.Label) + ")"
+			return say.F("%s %d (element %d, in %q)", kind, i/2+1, i+1, c.Label)
 		}
 	}
-	return name + ")"
+	return say.F("%s %d (element %d)", kind, i/2+1, i+1)
 }

@@ -21,17 +21,18 @@ type cardForm struct {
 }
 
 type readingForm struct {
-	Code    int        `json:"code"`
-	Reader  int        `json:"reader"`
-	Verdict string     `json:"verdict"`
-	Words   string     `json:"words"`
-	Cause   string     `json:"cause,omitempty"`
-	Reason  string     `json:"reason,omitempty"`
-	Measure string     `json:"measure,omitempty"`
-	Limit   string     `json:"limit,omitempty"`
-	Grade   *gradeForm `json:"grade,omitempty"`
-	Lines   int        `json:"lines"`
-	Good    int        `json:"good"`
+	Code    int         `json:"code"`
+	Reader  int         `json:"reader"`
+	Verdict string      `json:"verdict"`
+	Words   string      `json:"words"`
+	Cause   string      `json:"cause,omitempty"`
+	Reason  string      `json:"reason,omitempty"`
+	Measure string      `json:"measure,omitempty"`
+	Limit   string      `json:"limit,omitempty"`
+	Grade   *gradeForm  `json:"grade,omitempty"`
+	Lines   int         `json:"lines"`
+	Good    int         `json:"good"`
+	Says    readingSays `json:"says,omitzero"`
 }
 
 type gradeForm struct {
@@ -41,18 +42,19 @@ type gradeForm struct {
 }
 
 type findingForm struct {
-	ID      string   `json:"id"`
-	Level   string   `json:"level"`
-	Title   string   `json:"title"`
-	Side    string   `json:"side,omitempty"`
-	Element string   `json:"element,omitempty"`
-	Reader  string   `json:"reader,omitempty"`
-	Where   *boxForm `json:"where,omitempty"`
-	Measure string   `json:"measure,omitempty"`
-	Limit   string   `json:"limit,omitempty"`
-	Source  string   `json:"source,omitempty"`
-	Detail  string   `json:"detail,omitempty"`
-	Remedy  string   `json:"remedy,omitempty"`
+	ID      string      `json:"id"`
+	Level   string      `json:"level"`
+	Title   string      `json:"title"`
+	Side    string      `json:"side,omitempty"`
+	Element string      `json:"element,omitempty"`
+	Reader  string      `json:"reader,omitempty"`
+	Where   *boxForm    `json:"where,omitempty"`
+	Measure string      `json:"measure,omitempty"`
+	Limit   string      `json:"limit,omitempty"`
+	Source  string      `json:"source,omitempty"`
+	Detail  string      `json:"detail,omitempty"`
+	Remedy  string      `json:"remedy,omitempty"`
+	Says    findingSays `json:"says,omitzero"`
 }
 
 // placedForm is a code as it is laid on the card.
@@ -124,7 +126,9 @@ func readingsOf(rs []proof.Reading) []readingForm {
 	for i, r := range rs {
 		f := readingForm{Code: r.Code, Reader: r.Reader, Verdict: verdicts[r.Verdict], Words: r.Verdict.String()}
 		if r.Verdict != proof.NotMeant {
-			f.Cause, f.Reason, f.Measure, f.Limit, f.Lines, f.Good = r.Cause.ID, r.Reason, r.Measure, r.Limit, r.Lines, r.Good
+			f.Cause, f.Lines, f.Good = r.Cause.ID, r.Lines, r.Good
+			f.Reason, f.Measure, f.Limit = r.Reason.String(), r.Measure.String(), r.Limit.String()
+			f.Says = readingSays{sayOf(r.Reason), sayOf(r.Measure), sayOf(r.Limit)}
 			if r.Grade.Text != "" {
 				f.Grade = &gradeForm{number(r.Grade.Value), r.Grade.Letter, r.Grade.Text}
 			}
@@ -137,7 +141,8 @@ func readingsOf(rs []proof.Reading) []readingForm {
 func findingOf(x proof.Finding) findingForm {
 	about := proof.About(x.ID)
 	f := findingForm{ID: x.ID, Level: x.Level.String(), Title: about.Title, Element: x.Element, Reader: x.Reader,
-		Measure: x.Measure, Limit: x.Limit, Source: about.Source, Detail: x.Detail, Remedy: x.Advise()}
+		Measure: x.Measure.String(), Limit: x.Limit.String(), Source: about.Source, Detail: x.Detail.String(), Remedy: x.Advise().String(),
+		Says: findingSays{sayOf(x.Detail), sayOf(x.Measure), sayOf(x.Limit), sayOf(x.Remedy)}}
 	if x.Row >= 0 || x.Element != "" {
 		f.Side = x.Side.String()
 	}

@@ -107,10 +107,10 @@ func traceOf(t *proof.Trace) traceForm {
 	s := &t.Scan
 	f := traceForm{Side: t.Side.String(), AlongX: t.AlongX, Reverse: t.Reverse, At: number(t.At), From: number(t.From), Step: number(t.Step),
 		Samples: numbers(t.Samples), Lines: numbers(t.Lines), Line: t.Line, Spot: t.Spot,
-		Aperture: number(t.Aperture.MM()), Peak: number(t.Peak), Edition: t.Edition.String(), Read: t.Read, ReadWhy: t.Why,
+		Aperture: number(t.Aperture.MM()), Peak: number(t.Peak), Edition: t.Edition.String(), Read: t.Read, ReadWhy: t.Why.String(),
 		GT: number(s.GT), Rmin: number(s.Rmin), Rmax: number(s.Rmax), SC: number(s.SC), ECmin: number(s.ECmin), MOD: number(s.MOD),
 		Defects: number(s.Defects), Decodability: number(s.Reading.Decodability), QuietLeft: number(s.QuietLeft), QuietRight: number(s.QuietRight),
-		Grades: map[string]number{}, Grade: number(s.Grade), Deciding: s.Deciding.String(), Decoded: s.Decoded, Why: s.Why,
+		Grades: map[string]number{}, Grade: number(s.Grade), Deciding: s.Deciding.String(), Decoded: s.Decoded, Why: s.Why.String(),
 		Elements: []traceElementForm{}, Drawn: []drawnElementForm{}}
 	for p, name := range gradeNames {
 		f.Grades[name] = number(s.Grades[p])

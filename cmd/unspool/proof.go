@@ -231,7 +231,7 @@ func alike(groups []proof.Group) iter.Seq[[]proof.Group] {
 	return func(yield func([]proof.Group) bool) {
 		for i := 0; i < len(groups) && groups[i].Level > proof.Note; {
 			n := i + 1
-			for n < len(groups) && groups[n].ID == groups[i].ID && groups[n].Level == groups[i].Level && groups[n].Detail == groups[i].Detail {
+			for n < len(groups) && groups[n].ID == groups[i].ID && groups[n].Level == groups[i].Level && groups[n].Detail.String() == groups[i].Detail.String() {
 				n++
 			}
 			if !yield(groups[i:n]) {

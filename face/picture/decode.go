@@ -13,7 +13,6 @@ package picture
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"image"
 	"image/draw"
 	"image/jpeg"
@@ -22,6 +21,8 @@ import (
 
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
+
+	"unspool/say"
 )
 
 // Limits of a picture, checked on its header before it is decoded: a small file
@@ -36,7 +37,7 @@ type Image struct {
 	W, H int // pixels of the picture as it is seen, turned upright
 	// Assumed says why the colours had to be taken for sRGB although the file has
 	// a colour profile; empty where they are right.
-	Assumed string
+	Assumed say.Text
 
 	turn    turn
 	planes  []plane // one gray; Y, Cb, Cr; or one of R, G, B, A interleaved
@@ -88,10 +89,10 @@ func sniff(data []byte) (format, error) {
 			return f, nil
 		}
 	}
-	what := "it is not a picture that can be read"
+	what := say.Word("it is not a picture that can be read")
 	switch {
 	case len(data) == 0:
-		return format{}, errors.New("the file is empty")
+		return format{}, say.Errorf("the file is empty")
 	case hasMagic(data, "????ftyp"):
 		what = "it is a HEIC, AVIF or video file"
 	case hasMagic(data, "GIF8"):
@@ -101,7 +102,7 @@ func sniff(data []byte) (format, error) {
 	case hasMagic(data, "%PDF"):
 		what = "it is a PDF"
 	}
-	return format{}, errors.New(what + ": save it as JPEG, PNG, WebP or TIFF")
+	return format{}, say.Errorf("%s: save it as JPEG, PNG, WebP or TIFF", what)
 }
 
 func hasMagic(data []byte, magic string) bool {
@@ -121,7 +122,7 @@ func hasMagic(data []byte, magic string) bool {
 func Check(data []byte) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = fmt.Errorf("the file is damaged: %v", r)
+			err = say.Errorf("the file is damaged: %v", r)
 		}
 	}()
 	_, err = head(data)
@@ -133,7 +134,7 @@ func Check(data []byte) (err error) {
 func Decode(data []byte) (m *Image, err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			m, err = nil, fmt.Errorf("the file is damaged: %v", r)
+			m, err = nil, say.Errorf("the file is damaged: %v", r)
 		}
 	}()
 	f, err := head(data)
@@ -158,10 +159,10 @@ func head(data []byte) (format, error) {
 		return format{}, damaged(f, data, err)
 	}
 	if c.Width < 1 || c.Height < 1 {
-		return format{}, fmt.Errorf("the %s has no pixels", f.name)
+		return format{}, say.Errorf("the %s has no pixels", f.name)
 	}
 	if c.Width > MaxSide || c.Height > MaxSide || c.Width*c.Height > MaxPixels {
-		return format{}, fmt.Errorf("the %s claims %d x %d pixels: at most %d a side and %d million in all are read, so save it smaller",
+		return format{}, say.Errorf("the %s claims %d x %d pixels: at most %d a side and %d million in all are read, so save it smaller",
 			f.name, c.Width, c.Height, MaxSide, MaxPixels/1_000_000)
 	}
 	return f, nil
@@ -171,9 +172,9 @@ func head(data []byte) (format, error) {
 func damaged(f format, data []byte, err error) error {
 	tail := data[max(0, len(data)-64):]
 	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, io.EOF) || !bytes.Contains(tail, []byte(f.end)) {
-		return fmt.Errorf("the %s ends too early: it was cut short when it was copied or saved", f.name)
+		return say.Errorf("the %s ends too early: it was cut short when it was copied or saved", f.name)
 	}
-	return fmt.Errorf("the %s is damaged or of an unusual kind: %w", f.name, err)
+	return say.Errorf("the %s is damaged or of an unusual kind: %v", f.name, err)
 }
 
 func newImage(stored image.Image, about meta, swing bool) *Image {

@@ -3,8 +3,9 @@ package picture
 import (
 	"bytes"
 	"encoding/binary"
-	"fmt"
 	"math"
+
+	"unspool/say"
 )
 
 // profile takes the colours of a picture to sRGB: each channel through a curve to
@@ -18,16 +19,16 @@ type profile struct {
 
 // readProfile reads an ICC profile (ICC.1:2022). It gives nil where the colours
 // are sRGB already, and where they are taken for it; then it says why.
-func readProfile(data []byte, gray, cmyk bool) (*profile, string) {
+func readProfile(data []byte, gray, cmyk bool) (*profile, say.Text) {
 	if cmyk {
-		return nil, "its inks (CMYK) were turned into colours by rule of thumb, not by its colour profile: save it as sRGB"
+		return nil, say.Words("its inks (CMYK) were turned into colours by rule of thumb, not by its colour profile: save it as sRGB")
 	}
 	if len(data) == 0 {
-		return nil, ""
+		return nil, say.Text{}
 	}
 	tags, space, err := profileTags(data)
 	if err != nil {
-		return nil, "its colour profile " + err.Error()
+		return nil, say.F("its colour profile %v", err)
 	}
 	p := &profile{}
 	switch {
@@ -36,21 +37,21 @@ func readProfile(data []byte, gray, cmyk bool) (*profile, string) {
 	case space == "RGB ":
 		err = p.readMatrix(tags)
 	default:
-		err = fmt.Errorf("is for %q, the picture is not", space)
+		err = say.Errorf("is for %q, the picture is not", space)
 	}
 	if err != nil {
-		return nil, "its colour profile " + err.Error() + ": save it as sRGB"
+		return nil, say.F("its colour profile %v: save it as sRGB", err)
 	}
 	if p.isSRGB() {
-		return nil, ""
+		return nil, say.Text{}
 	}
-	return p, ""
+	return p, say.Text{}
 }
 
 // profileTags cuts a profile into its tags.
 func profileTags(data []byte) (map[string][]byte, string, error) {
 	if len(data) < 132 || string(data[36:40]) != "acsp" {
-		return nil, "", fmt.Errorf("is damaged")
+		return nil, "", say.Errorf("is damaged")
 	}
 	tags := map[string][]byte{}
 	count := int64(binary.BigEndian.Uint32(data[128:]))
@@ -69,7 +70,7 @@ func profileTags(data []byte) (map[string][]byte, string, error) {
 
 func (p *profile) readGray(tags map[string][]byte, gray bool) error {
 	if !gray {
-		return fmt.Errorf("is for gray, the picture is not")
+		return say.Errorf("is for gray, the picture is not")
 	}
 	p.gray, p.matrix = true, [3][3]float32{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}
 	for c := range 3 {
@@ -94,7 +95,7 @@ func (p *profile) readMatrix(tags map[string][]byte) error {
 	for c, name := range []string{"rXYZ", "gXYZ", "bXYZ"} {
 		t := tags[name]
 		if len(t) < 20 {
-			return fmt.Errorf("uses tables, which are not read")
+			return say.Errorf("uses tables, which are not read")
 		}
 		for k := range 3 {
 			primaries[k][c] = fixed16(t[8+4*k:])
@@ -123,7 +124,7 @@ func fixed16(b []byte) float64 { return float64(int32(binary.BigEndian.Uint32(b)
 // readCurve samples a curveType or parametricCurveType (ICC.1:2022 10.6, 10.18).
 func readCurve(tag []byte, out *[256]float32) error {
 	if len(tag) < 12 {
-		return fmt.Errorf("lacks a curve")
+		return say.Errorf("lacks a curve")
 	}
 	var f func(x float64) float64
 	switch string(tag[:4]) {
@@ -133,12 +134,12 @@ func readCurve(tag []byte, out *[256]float32) error {
 		f = parametricCurve(tag)
 	}
 	if f == nil {
-		return fmt.Errorf("has a damaged curve")
+		return say.Errorf("has a damaged curve")
 	}
 	for i := range out {
 		v := f(float64(i) / 255)
 		if math.IsNaN(v) {
-			return fmt.Errorf("has a damaged curve")
+			return say.Errorf("has a damaged curve")
 		}
 		out[i] = float32(min(max(v, 0), 1))
 	}

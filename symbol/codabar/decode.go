@@ -1,8 +1,7 @@
 package codabar
 
 import (
-	"fmt"
-
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -27,7 +26,7 @@ func Decode(widths []float64, o Options) (symbol.Reading, error) {
 func decode(widths []float64, o Options) (symbol.Reading, error) {
 	n := (len(widths) + 1) / pitch
 	if len(widths) != n*pitch-1 || n < 3 {
-		return symbol.Reading{}, fmt.Errorf("%d elements are not a Codabar symbol, which has eight less one for each character of at least three", len(widths))
+		return symbol.Reading{}, say.Errorf("%d elements are not a Codabar symbol, which has eight less one for each character of at least three", len(widths))
 	}
 	s := symbol.NewSorted(widths)
 	r := symbol.Reading{Values: make([]int, n), Chars: make([]symbol.Char, n)}
@@ -38,13 +37,13 @@ func decode(widths []float64, o Options) (symbol.Reading, error) {
 		v, ok := character(s, from, rt)
 		isEnd := ok && v >= firstGuard
 		if i == 0 && !isEnd {
-			return symbol.Reading{}, fmt.Errorf("Codabar: %w", symbol.ErrNoStart)
+			return symbol.Reading{}, say.Errorf("Codabar: %v", symbol.ErrNoStart)
 		}
 		if !ok {
-			return symbol.Reading{}, fmt.Errorf("Codabar character %d: its widths fit no pattern", i+1)
+			return symbol.Reading{}, say.Errorf("Codabar character %d: its widths fit no pattern", i+1)
 		}
 		if isEnd != (i == 0 || i == n-1) {
-			return symbol.Reading{}, fmt.Errorf("Codabar character %d: A to D must stand at the ends and nowhere else (EN 798 4.3.2)", i+1)
+			return symbol.Reading{}, say.Errorf("Codabar character %d: A to D must stand at the ends and nowhere else (EN 798 4.3.2)", i+1)
 		}
 		r.Values[i], text[i] = v, alphabet[v]
 		r.Chars[i] = symbol.Char{From: from, To: from + elements}
@@ -56,7 +55,7 @@ func decode(widths []float64, o Options) (symbol.Reading, error) {
 	r.Check = o.Check.prove(r.Text)
 	s.Measure(&r)
 	if r.N < leastRatio {
-		return symbol.Reading{}, fmt.Errorf("Codabar: wide elements are only %.2f times as wide as narrow ones", r.N)
+		return symbol.Reading{}, say.Errorf("Codabar: wide elements are only %.2f times as wide as narrow ones", r.N)
 	}
 	return r, nil
 }

@@ -1,10 +1,9 @@
 package codabar
 
 import (
-	"errors"
-	"fmt"
 	"strings"
 
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -51,11 +50,11 @@ func parts(text string, o Options) (start, body, stop string, err error) {
 	offset := 0
 	if isGuard(text, 0) || isGuard(text, len(text)-1) {
 		if len(text) < 2 || !isGuard(text, 0) || !isGuard(text, len(text)-1) {
-			return "", "", "", fmt.Errorf("Codabar text %q has a start or a stop letter but not both: write both or neither", text)
+			return "", "", "", say.Errorf("Codabar text %q has a start or a stop letter but not both: write both or neither", text)
 		}
 		start, body, stop, offset = text[:1], text[1:len(text)-1], text[len(text)-1:], 1
 		if o.Start != "" && o.Start != start || o.Stop != "" && o.Stop != stop {
-			return "", "", "", fmt.Errorf("Codabar text %q brings start %s and stop %s, but start %q and stop %q are asked for: leave one of them out", text, start, stop, o.Start, o.Stop)
+			return "", "", "", say.Errorf("Codabar text %q brings start %s and stop %s, but start %q and stop %q are asked for: leave one of them out", text, start, stop, o.Start, o.Stop)
 		}
 	}
 	for _, g := range []*string{&start, &stop} {
@@ -63,7 +62,7 @@ func parts(text string, o Options) (start, body, stop string, err error) {
 			*g = "A"
 		}
 		if len(*g) != 1 || !isGuard(*g, 0) {
-			return "", "", "", fmt.Errorf("%q is no Codabar start or stop: use A, B, C or D", *g)
+			return "", "", "", say.Errorf("%q is no Codabar start or stop: use A, B, C or D", *g)
 		}
 	}
 	for i, r := range body {
@@ -72,7 +71,7 @@ func parts(text string, o Options) (start, body, stop string, err error) {
 		}
 	}
 	if body == "" {
-		return "", "", "", errors.New("Codabar needs at least one character between start and stop")
+		return "", "", "", say.Errorf("Codabar needs at least one character between start and stop")
 	}
 	return start, body, stop, nil
 }
@@ -87,20 +86,20 @@ func checked(start, body, stop, text string, o Options) (string, error) {
 		data = body[:len(body)-1]
 	}
 	if data == "" || o.Check == Luhn && !symbol.Digits(data) {
-		return "", fmt.Errorf("Codabar text %q cannot have a %v check character: it needs %s", text, o.Check, needs(o.Check))
+		return "", say.Errorf("Codabar text %q cannot have a %v check character: it needs %s", text, o.Check, needs(o.Check))
 	}
 	check := o.Check.character(start, data, stop)
 	if given := body[len(data):]; o.Given && given != check {
-		return "", fmt.Errorf("%q has check character %q, but by %v it is %q: correct the text, or leave the check character out and have it added", text, given, o.Check, check)
+		return "", say.Errorf("%q has check character %q, but by %v it is %q: correct the text, or leave the check character out and have it added", text, given, o.Check, check)
 	}
 	return data + check, nil
 }
 
-func needs(c Check) string {
+func needs(c Check) say.Text {
 	if c == Luhn {
-		return "digits before it and nothing else"
+		return say.Words("digits before it and nothing else")
 	}
-	return "a character before it"
+	return say.Words("a character before it")
 }
 
 // character is the check character. Modulo 16 is common practice, not EN 798,

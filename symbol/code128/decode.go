@@ -1,10 +1,10 @@
 package code128
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -27,38 +27,40 @@ func Decode(widths []float64) (symbol.Reading, error) {
 	return symbol.Either(widths, decode)
 }
 
+// DecodeGS1 is Decode for a symbol that begins with FNC1, as data of the GS1
+// system does; another is an error.
+func DecodeGS1(widths []float64) (symbol.Reading, error) {
+	r, err := Decode(widths)
+	if err == nil && r.Values[1] != fnc1 {
+		return symbol.Reading{}, say.Errorf("%q is Code 128 without the FNC1 that GS1-128 begins with", r.Text)
+	}
+	return r, err
+}
+
 func decode(widths []float64) (symbol.Reading, error) {
 	n := (len(widths) - stopElements) / elements // without stop
 	if n < 2 || len(widths) != n*elements+stopElements {
-		return symbol.Reading{}, fmt.Errorf("%d elements are not a Code 128 symbol, which has six for each character and one more", len(widths))
+		return symbol.Reading{}, say.Errorf("%d elements are not a Code 128 symbol, which has six for each character and one more", len(widths))
 	}
-	r := symbol.Reading{
-		Values:       make([]int, n+1),
-		Chars:        make([]symbol.Char, n+1),
-		Margins:      make([]float64, len(widths)),
-		Decodability: 1,
-	}
-	for i := range r.Margins {
-		r.Margins[i] = 1
-	}
+	r := symbol.Reading{Values: make([]int, n+1), Chars: make([]symbol.Char, n+1), Margins: symbol.Whole(len(widths))}
 	for i := range n + 1 {
 		from := i * elements
 		v, ok := character(widths[from:from+elements], r.Margins[from:from+elements])
 		if i == 0 && (!ok || v < startA || v > startC) {
-			return symbol.Reading{}, fmt.Errorf("Code 128: %w", symbol.ErrNoStart)
+			return symbol.Reading{}, say.Errorf("Code 128: %v", symbol.ErrNoStart)
 		}
 		if !ok {
-			return symbol.Reading{}, fmt.Errorf("Code 128 character %d: its widths fit no pattern", i+1)
+			return symbol.Reading{}, say.Errorf("Code 128 character %d: its widths fit no pattern", i+1)
 		}
 		if (v == stop) != (i == n) || i > 0 && v >= startA && v != stop {
-			return symbol.Reading{}, fmt.Errorf("Code 128 character %d: start and stop must stand at the ends and nowhere else", i+1)
+			return symbol.Reading{}, say.Errorf("Code 128 character %d: start and stop must stand at the ends and nowhere else", i+1)
 		}
 		r.Values[i] = v
 		r.Chars[i] = symbol.Char{From: from, To: from + elements}
 	}
 	r.Chars[n].To++
 	if !lastBar(widths[n*elements:], r.Margins[n*elements:]) {
-		return symbol.Reading{}, errors.New("Code 128: the last bar of the stop does not fit")
+		return symbol.Reading{}, say.Errorf("Code 128: the last bar of the stop does not fit")
 	}
 	return r, finish(&r, widths)
 }
@@ -67,20 +69,9 @@ func decode(widths []float64) (symbol.Reading, error) {
 // they leave.
 func character(w, margins []float64) (int, bool) {
 	p := symbol.Sum(w)
-	key := 0
-	for i := range 4 {
-		e := (w[i] + w[i+1]) * modules / p
-		j := int(math.Floor(e + 0.5)) // (j-0.5)p/11 <= e < (j+0.5)p/11
-		if j < 2 || j > 7 {
-			return 0, false
-		}
-		key = key*8 + j
-		// V1 = K / (S/2n), K the distance to the nearest threshold (from memory).
-		v := 2 * min(float64(j)+0.5-e, e-(float64(j)-0.5))
-		lower(margins[i:i+2], v)
-	}
+	key, ok := symbol.EdgeKey(w, margins, p, modules, sums)
 	value := int(valueOf[key]) - 1
-	if value < 0 {
+	if !ok || value < 0 {
 		return 0, false
 	}
 	// V2 = (1.75 - |Wb*11/S - V|) / 1.75 (from memory).
@@ -88,9 +79,8 @@ func character(w, margins []float64) (int, bool) {
 	if off >= barTolerance {
 		return 0, false
 	}
-	v := (barTolerance - off) / barTolerance
 	for i := 0; i < elements; i += 2 {
-		lower(margins[i:i+1], v)
+		symbol.Lower(margins[i:i+1], (barTolerance-off)/barTolerance)
 	}
 	return value, true
 }
@@ -109,18 +99,12 @@ func lastBar(w, margins []float64) bool {
 	return ok && v == backStop
 }
 
-func lower(margins []float64, v float64) {
-	for i := range margins {
-		margins[i] = min(margins[i], symbol.Clamp(v))
-	}
-}
-
 // finish proves the check character, reads the text and takes the measures.
 func finish(r *symbol.Reading, widths []float64) error {
 	data := r.Values[:len(r.Values)-2]
 	check := r.Values[len(data)]
 	if want := mod103(data); check != want {
-		return fmt.Errorf("Code 128: the check character is %d, the data asks for %d", check, want)
+		return say.Errorf("Code 128: the check character is %d, the data asks for %d", check, want)
 	}
 	var s state
 	for i, v := range data {
@@ -130,19 +114,20 @@ func finish(r *symbol.Reading, widths []float64) error {
 	r.Chars[len(data)+1].Label = "stop"
 	r.Text = s.text.String()
 	r.X = symbol.Sum(widths) / float64(modules*len(r.Values)+2)
-	for _, v := range r.Margins {
-		r.Decodability = min(r.Decodability, v)
-	}
+	r.Decodability = symbol.Worst(r.Margins)
 	return nil
 }
 
 // backStop is the index, beyond all values, of the stop read from its end.
 const backStop = stop + 1
 
-// valueOf is the value, plus one, of each row of four edge-to-edge sums, and
-// bars is each value's bars in modules.
+// sums are how many sums of two elements name a character.
+const sums = 4
+
+// valueOf is the value, plus one, of each key, and bars is each value's bars in
+// modules.
 var (
-	valueOf [1 << 12]uint8
+	valueOf [1 << (3 * sums)]uint8
 	bars    [backStop + 1]uint8
 )
 
@@ -150,11 +135,7 @@ func init() {
 	last := units[stop]
 	back := []uint8{last[6], last[5], last[4], last[3], last[2], last[1]}
 	for v, u := range append(units[:], back) {
-		key := 0
-		for i := range 4 {
-			key = key*8 + int(u[i]+u[i+1])
-		}
-		valueOf[key] = uint8(v + 1)
+		valueOf[symbol.KeyOf(u, sums)] = uint8(v + 1)
 		bars[v] = u[0] + u[2] + u[4]
 	}
 }

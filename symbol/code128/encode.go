@@ -1,29 +1,42 @@
 package code128
 
 import (
-	"errors"
 	"fmt"
+	"strings"
 
+	"unspool/say"
 	"unspool/symbol"
 )
 
 // Encode makes the narrowest symbol for text, which may hold any ASCII
 // character. An empty text and a character beyond ASCII are errors.
-func Encode(text string) (symbol.Logical, error) {
+func Encode(text string) (symbol.Logical, error) { return encode(text, text) }
+
+// EncodeGS1 is Encode for data of the GS1 system: the symbol begins with FNC1,
+// which says so, and each GS of the text is FNC1 too, which parts two elements.
+// ISO/IEC 15417:2007 Annex B (from memory).
+func EncodeGS1(text string) (symbol.Logical, error) {
+	fnc1 := string([]byte{mark})
+	return encode(text, fnc1+strings.ReplaceAll(text, "\x1d", fnc1))
+}
+
+// encode makes the symbol of text, whose characters and function characters are
+// in marked.
+func encode(text, marked string) (symbol.Logical, error) {
 	if text == "" {
-		return symbol.Logical{}, errors.New("Code 128 needs at least one character of text")
+		return symbol.Logical{}, say.Errorf("Code 128 needs at least one character of text")
 	}
 	for i, r := range text {
 		if r > 0x7f {
 			return symbol.Logical{}, symbol.CannotCarry("Code 128", text, i, "write it in plain ASCII, without accents")
 		}
 	}
-	l := assemble(values(text))
+	l := assemble(values(marked))
 	l.Text = text
 	return l, nil
 }
 
-// values is the shortest row of values that carries text, from the start
+// values is the shortest row of values that carries a text, perhaps marked, from the start
 // character to the last data character. Among rows of one length it prefers a
 // start in set C, then B, and to change the set as late as it can.
 func values(text string) []int {
@@ -41,6 +54,8 @@ func values(text string) []int {
 			in = to
 		}
 		switch v := in.value(text[at]); {
+		case text[at] == mark:
+			row = append(row, fnc1)
 		case in == setC:
 			row = append(row, pair(text, at))
 			at++
@@ -77,7 +92,10 @@ func plan(text string) [][3]step {
 			}
 		}
 		here[setC].stay = never
-		if pair(text, at) >= 0 {
+		switch {
+		case text[at] == mark:
+			here[setC].stay = 1 + plan[at+1][setC].least
+		case pair(text, at) >= 0:
 			here[setC].stay = 1 + plan[at+2][setC].least
 		}
 		for s := range here {

@@ -1,9 +1,9 @@
 package code39
 
 import (
-	"fmt"
 	"strings"
 
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -23,7 +23,7 @@ func Decode(widths []float64, o Options) (symbol.Reading, error) {
 func decode(widths []float64, o Options) (symbol.Reading, error) {
 	n := (len(widths) + 1) / pitch
 	if len(widths) != n*pitch-1 || n < 3 {
-		return symbol.Reading{}, fmt.Errorf("%d elements are not a Code 39 symbol, which has ten less one for each character of at least three", len(widths))
+		return symbol.Reading{}, say.Errorf("%d elements are not a Code 39 symbol, which has ten less one for each character of at least three", len(widths))
 	}
 	r := symbol.Reading{Values: make([]int, n), Chars: make([]symbol.Char, n)}
 	sorted := symbol.NewSorted(widths)
@@ -32,13 +32,13 @@ func decode(widths []float64, o Options) (symbol.Reading, error) {
 		v, err := character(sorted, from)
 		isGuard := err == nil && v == guard
 		if i == 0 && !isGuard {
-			return symbol.Reading{}, fmt.Errorf("Code 39: %w", symbol.ErrNoStart)
+			return symbol.Reading{}, say.Errorf("Code 39: %v", symbol.ErrNoStart)
 		}
 		if err != nil {
-			return symbol.Reading{}, fmt.Errorf("Code 39 character %d: %w", i+1, err)
+			return symbol.Reading{}, say.Errorf("Code 39 character %d: %v", i+1, err)
 		}
 		if isGuard != (i == 0 || i == n-1) {
-			return symbol.Reading{}, fmt.Errorf("Code 39 character %d: start and stop must stand at the ends and nowhere else", i+1)
+			return symbol.Reading{}, say.Errorf("Code 39 character %d: start and stop must stand at the ends and nowhere else", i+1)
 		}
 		r.Values[i] = v
 		r.Chars[i] = symbol.Char{From: from, To: from + elements, Label: symbol.Label(alphabet[v])}
@@ -58,12 +58,12 @@ func character(s symbol.Sorted, from int) (int, error) {
 		s.Split(i, rt)
 	}
 	if wide := s.Wide(from, from+elements, 1); wide != 3 {
-		return 0, fmt.Errorf("%d wide elements where three belong", wide)
+		return 0, say.Errorf("%d wide elements where three belong", wide)
 	}
 	key := symbol.Key(s.Units[from : from+elements])
 	v := int(valueOf[key]) - 1
 	if v < 0 {
-		return 0, fmt.Errorf("no character has the pattern %09b", key)
+		return 0, say.Errorf("no character has the pattern %09b", key)
 	}
 	return v, nil
 }
@@ -108,7 +108,7 @@ func unspell(data string) (string, error) {
 			r, ok = single(c, data[i])
 		}
 		if !ok {
-			return "", fmt.Errorf("Code 39: %q after character %d is no full ASCII pair", data[i-1:min(i+1, len(data))], i-1)
+			return "", say.Errorf("Code 39: %q after character %d is no full ASCII pair", data[i-1:min(i+1, len(data))], i-1)
 		}
 		b.WriteByte(r)
 	}

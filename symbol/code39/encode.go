@@ -1,10 +1,9 @@
 package code39
 
 import (
-	"errors"
-	"fmt"
 	"strings"
 
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -47,7 +46,7 @@ func characters(text string, o Options) (data, carried string, err error) {
 		body, given = text[:len(text)-1], text[len(text)-1:]
 	}
 	if body == "" {
-		return "", "", errors.New("Code 39 needs at least one character of text")
+		return "", "", say.Errorf("Code 39 needs at least one character of text")
 	}
 	if data, err = spell(body, text, o.FullASCII); err != nil {
 		return "", "", err
@@ -57,7 +56,7 @@ func characters(text string, o Options) (data, carried string, err error) {
 	}
 	check := string(alphabet[mod43(data)])
 	if o.Given && given != check {
-		return "", "", fmt.Errorf("%q ends in %q, but its modulo 43 check character is %q: correct the text, or leave the check character out and have it added", text, given, check)
+		return "", "", say.Errorf("%q ends in %q, but its modulo 43 check character is %q: correct the text, or leave the check character out and have it added", text, given, check)
 	}
 	return data + check, body + check, nil
 }

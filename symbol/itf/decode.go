@@ -1,9 +1,7 @@
 package itf
 
 import (
-	"errors"
-	"fmt"
-
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -24,26 +22,26 @@ func Decode(widths []float64, o Options) (symbol.Reading, error) {
 func decode(widths []float64, o Options) (symbol.Reading, error) {
 	n := (len(widths) - len(start) - len(stop)) / elements // pairs
 	if n < 1 || len(widths) != n*elements+len(start)+len(stop) {
-		return symbol.Reading{}, fmt.Errorf("%d elements are not an Interleaved 2 of 5 symbol, which has ten for each pair of digits and seven more", len(widths))
+		return symbol.Reading{}, say.Errorf("%d elements are not an Interleaved 2 of 5 symbol, which has ten for each pair of digits and seven more", len(widths))
 	}
 	s := symbol.NewSorted(widths)
 	end := len(widths) - len(stop)
 	if !guarded(s, 0, start, threshold(widths[len(start):])) {
-		return symbol.Reading{}, fmt.Errorf("Interleaved 2 of 5: %w", symbol.ErrNoStart)
+		return symbol.Reading{}, say.Errorf("Interleaved 2 of 5: %v", symbol.ErrNoStart)
 	}
 	r := symbol.Reading{Chars: []symbol.Char{{From: 0, To: len(start), Label: "start"}}}
 	text := make([]byte, 0, 2*n)
 	for from := len(start); from < end; from += elements {
 		pair, err := pair(s, from)
 		if err != nil {
-			return symbol.Reading{}, fmt.Errorf("Interleaved 2 of 5 pair %d: %w", from/elements+1, err)
+			return symbol.Reading{}, say.Errorf("Interleaved 2 of 5 pair %d: %v", from/elements+1, err)
 		}
 		text = append(text, byte('0'+pair[0]), byte('0'+pair[1]))
 		r.Values = append(r.Values, pair[0], pair[1])
 		r.Chars = append(r.Chars, symbol.Char{From: from, To: from + elements, Label: string(text[len(text)-2:])})
 	}
 	if !guarded(s, end, stop, threshold(widths[end-elements:])) {
-		return symbol.Reading{}, errors.New("Interleaved 2 of 5: the stop pattern does not fit")
+		return symbol.Reading{}, say.Errorf("Interleaved 2 of 5: the stop pattern does not fit")
 	}
 	r.Chars = append(r.Chars, symbol.Char{From: end, To: len(widths), Label: "stop"})
 	r.Text = string(text)
@@ -79,9 +77,9 @@ func pair(s symbol.Sorted, from int) (digits [2]int, err error) {
 		s.Split(from+i, rt)
 		units[i%2][i/2] = s.Units[from+i]
 	}
-	for k, kind := range []string{"bars", "spaces"} {
+	for k, kind := range []say.Word{"bars", "spaces"} {
 		if wide := s.Wide(from+k, from+elements, 2); wide != 2 {
-			return digits, fmt.Errorf("%d wide %s where two belong", wide, kind)
+			return digits, say.Errorf("%d wide %s where two belong", wide, kind)
 		}
 		digits[k] = int(digitOf[symbol.Key(units[k][:])]) - 1
 	}

@@ -1,9 +1,7 @@
 package itf
 
 import (
-	"errors"
-	"fmt"
-
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -33,7 +31,7 @@ func Encode(text string, o Options) (symbol.Logical, error) {
 // digits is the text with its check digit, proved to be an even row of digits.
 func digits(text string, o Options) (string, error) {
 	if text == "" {
-		return "", errors.New("Interleaved 2 of 5 needs at least two digits")
+		return "", say.Errorf("Interleaved 2 of 5 needs at least two digits")
 	}
 	for i, r := range text {
 		if r < '0' || r > '9' {
@@ -47,21 +45,16 @@ func digits(text string, o Options) (string, error) {
 		}
 		carried = body + string(o.Check.digit(body))
 		if o.Given && (carried != text || body == "") {
-			return "", fmt.Errorf("%q ends in %q, but its %v check digit is %q: correct the text, or leave the check digit out and have it added", text, text[len(body):], o.Check, carried[len(body):])
+			return "", say.Errorf("%q ends in %q, but its %v check digit is %q: correct the text, or leave the check digit out and have it added", text, text[len(body):], o.Check, carried[len(body):])
 		}
 	}
-	if len(carried)%2 == 1 {
-		return "", fmt.Errorf("Interleaved 2 of 5 codes digits in pairs, and %q with %v makes %d: put a zero before it%s", text, o.Check, len(carried), otherwise(o))
+	switch odd := len(carried)%2 == 1; {
+	case odd && o.Check == NoCheck:
+		return "", say.Errorf("Interleaved 2 of 5 codes digits in pairs, and %q with %v makes %d: put a zero before it, or add a check digit", text, o.Check, len(carried))
+	case odd:
+		return "", say.Errorf("Interleaved 2 of 5 codes digits in pairs, and %q with %v makes %d: put a zero before it", text, o.Check, len(carried))
 	}
 	return carried, nil
-}
-
-// otherwise is the second remedy for an odd count.
-func otherwise(o Options) string {
-	if o.Check == NoCheck {
-		return ", or add a check digit"
-	}
-	return ""
 }
 
 // digit is the check digit of a row of digits.
