@@ -76,9 +76,15 @@ func (s set) String() string { return string(rune('A' + s)) }
 // other is the set that SHIFT reaches from A or B.
 func (s set) other() set { return setB - s }
 
-// value is the value of the ASCII character c in set A or B, or -1.
+// mark stands for FNC1 in a text that is to be coded. It is beyond ASCII, so that
+// no text holds it otherwise.
+const mark = 0x80
+
+// value is the value of the ASCII character c, or of mark, in set A or B; or -1.
 func (s set) value(c byte) int {
 	switch {
+	case c == mark:
+		return fnc1
 	case s == setA && c < 32:
 		return int(c) + 64
 	case s == setA && c < 96, s == setB && c >= 32 && c < 128:
