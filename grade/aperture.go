@@ -1,6 +1,11 @@
 package grade
 
-import "unspool/unit"
+import (
+	"fmt"
+	"strconv"
+
+	"unspool/unit"
+)
 
 // Aperture is the circular opening through which a profile is measured.
 type Aperture struct {
@@ -41,4 +46,43 @@ func aperture(reaches func(unit.Length) bool) Aperture {
 		}
 	}
 	return apertures[len(apertures)-1].Aperture
+}
+
+// mil is a thousandth of an inch, the unit of reference numbers.
+const mil = unit.Inch / 1000
+
+// MatrixAperture is the aperture for a two-dimensional symbol whose smallest
+// module is x wide: 80 % of it (GS1 General Specifications page 337, read), where
+// no application says otherwise. Its reference is in whole thousandths of an
+// inch.
+func MatrixAperture(x unit.Length) Aperture {
+	d := min(max(x, 0), unit.Inch) * 4 / 5
+	return Aperture{d, ref(d)}
+}
+
+// ref is the reference number of a diameter.
+func ref(d unit.Length) string { return fmt.Sprintf("%02d", (d+mil/2)/mil) }
+
+// ApertureOfRef is the aperture of a reference number as people write it: "06".
+// The standard's own have its rounded diameters, and 06 is 0.150 mm and 08 0.200
+// mm (from memory); any other is as wide as it says, up to 99. ok is false where
+// the text is none.
+func ApertureOfRef(text string) (a Aperture, ok bool) {
+	n, err := strconv.ParseUint(text, 10, 8)
+	if err != nil || n < 1 || n > 99 {
+		return Aperture{}, false
+	}
+	a = Aperture{unit.Length(n) * mil, fmt.Sprintf("%02d", n)}
+	switch a.Ref {
+	case "06":
+		a.Diameter = 150 * unit.Micrometre
+	case "08":
+		a.Diameter = 200 * unit.Micrometre
+	}
+	for _, t := range apertures {
+		if t.Ref == a.Ref {
+			a = t.Aperture
+		}
+	}
+	return a, true
 }

@@ -99,16 +99,16 @@ func (q *Quality) modulation(s sampled) {
 			mod[c], rm[c] = min(mod[c], whole(either, moduleLimits)), min(rm[c], whole(right, moduleLimits))
 		}
 	}
-	q.overlay(Modulation, overlaid(mod, s.r.Blocks), "modulation")
-	q.overlay(Margin, overlaid(rm, s.r.Blocks), "reflectance margin")
+	q.overlay(Modulation, overlaid(mod, s.r.Blocks))
+	q.overlay(Margin, overlaid(rm, s.r.Blocks))
 }
 
 // overlay adds a parameter that is graded by codeword.
-func (q *Quality) overlay(p Parameter, o overlay, name string) {
-	why := say.F("%s: no codeword is below its best grade", say.Word(name))
+func (q *Quality) overlay(p Parameter, o overlay) {
+	why := say.F("%s: no codeword is below its best grade", p)
 	if o.grade < 4 {
 		why = say.F("%s: %d of %d codewords are below grade %d; without them %s of the error correction is left",
-			say.Word(name), o.below, o.all, o.grade+1, percent(o.spare))
+			p, o.below, o.all, o.grade+1, percent(o.spare))
 	}
 	q.add(p, o.unused, o.grade, why)
 }

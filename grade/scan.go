@@ -65,13 +65,7 @@ func Measure(p plane.Profile, k code.Kind, o code.Options, ed Edition) Scan {
 	if why := unfit(p.Samples); !why.IsZero() {
 		return Scan{Why: why}
 	}
-	var s Scan
-	lo, hi := extremes(p.Samples)
-	s.Rmin, s.Rmax = float64(lo), float64(hi)
-	s.GT, s.SC = (s.Rmax+s.Rmin)/2, s.Rmax-s.Rmin
-	if s.Rmax > 0 {
-		s.PCS = s.SC / s.Rmax
-	}
+	s := contrastOf(p.Samples)
 	t := byThreshold(p.Samples, float32(s.GT))
 	s.Edges = len(t.edges)
 	run, r, err := t.decode(k, o)
@@ -84,6 +78,17 @@ func Measure(p plane.Profile, k code.Kind, o code.Options, ed Edition) Scan {
 	s.Elements = t.elements(run, r.Margins)
 	s.gradeAll(ed, k.QuietX)
 	s.Why = s.reason(k, err)
+	return s
+}
+
+// contrastOf begins a scan with what the whole profile tells.
+func contrastOf(samples []float32) (s Scan) {
+	lo, hi := extremes(samples)
+	s.Rmin, s.Rmax = float64(lo), float64(hi)
+	s.GT, s.SC = (s.Rmax+s.Rmin)/2, s.Rmax-s.Rmin
+	if s.Rmax > 0 {
+		s.PCS = s.SC / s.Rmax
+	}
 	return s
 }
 

@@ -12,6 +12,17 @@ import (
 // that ten apertures do not fit the inspection band.
 const Scans = 10
 
+// ScansOf is how many scans a symbol of such bars is to be graded by: 10, but
+// under the edition of 2000 no more than apertures fit side by side in the
+// inspection band, which is 80 % of the height; at least 1 (ISO/IEC 15416 5.2.3,
+// from memory).
+func ScansOf(ed Edition, height unit.Length, a Aperture) int {
+	if ed != Ed2000 || a.Diameter <= 0 {
+		return Scans
+	}
+	return int(min(max(height*4/5/a.Diameter, 1), Scans))
+}
+
 // Lines are the middles of n scans across bars that reach from one end to the
 // other, in any unit: evenly over the inspection band, which leaves out a tenth
 // of the bars at either end (ISO/IEC 15416 5.2.3, from memory).
