@@ -38,11 +38,12 @@ func (x *exam) refuseResin() Cause {
 
 // blameCarbon looks for bars that a light to which only carbon shows cannot see.
 func (x *exam) blameCarbon() Cause {
+	if !x.r.carbonOnly {
+		return Cause{}
+	}
 	black, other := inResin(x.c, x.p, x.p.K), inResin(x.c, x.p, x.p.S)
 	percent := say.F("%.0f %% of the bars in resin", 100*black)
 	switch {
-	case !x.r.carbonOnly:
-		return Cause{}
 	case x.carbon == site.CarbonNo && black > 0:
 		return Cause{"no-carbon", say.F("only carbon shows at %s, and the ribbon's black resin is not carbon", x.r.Peak),
 			say.Words("resin without carbon"), say.Words("carbon"), 1}

@@ -164,7 +164,7 @@ func (x *exam) roomFor(pitch unit.Pitch) say.Text {
 // accepts says why a reader's settings refuse a code; the zero Cause where one
 // of them takes it.
 func accepts(c *face.Placed, r *reader) Cause {
-	no := Cause{"wrong-kind", say.F("it is %s, which the reader is not set to", say.Word(c.Kind.Title)), say.Words(c.Kind.Title), kindsOf(r), 1}
+	var no Cause
 	for _, a := range r.Accepts {
 		if a.Kind != c.Kind.Name {
 			continue
@@ -181,7 +181,10 @@ func accepts(c *face.Placed, r *reader) Cause {
 			return Cause{}
 		}
 	}
-	return no
+	if no.ID != "" {
+		return no
+	}
+	return Cause{"wrong-kind", say.F("it is %s, which the reader is not set to", say.Word(c.Kind.Title)), say.Words(c.Kind.Title), kindsOf(r), 1}
 }
 
 // kindsOf names the symbologies a reader takes.
