@@ -34,9 +34,9 @@ type Quality struct {
 // Figure is one parameter.
 type Figure struct {
 	Parameter Parameter
-	// Value is the measure. Of modulation, reflectance margin and of what is graded
-	// by codeword it is the unused error correction that is left if the codewords
-	// below the grade are errors; of fixed pattern damage the share of damaged
+	// Value is the measure. Of what is graded by codeword it is the error correction
+	// that is left where the codewords too poor for the best grade that still comes
+	// out so are errors; of fixed pattern damage the share of damaged
 	// modules; of what passes or fails 1 or 0.
 	Value float64
 	Grade float64  // 0 to 4

@@ -10,20 +10,24 @@ type printed [3]int
 // line gives it, but no better than the best of the row indicators of its row and
 // the rows beside it, and the error correction laid over them (ISO/IEC 15415 6.2.5,
 // read in a translator's copy at woaifanyi.com; the overlay is from memory).
-func (q *Quality) print(rows []Row, blocks []symbol.Block) {
+func (q *Quality) print(rows []row, blocks []symbol.Block) {
 	quality := make([]printed, codewords(blocks))
-	overhead := overheads(rows)
+	indicators := map[int]printed{}
 	for _, r := range rows {
-		for _, c := range r.Characters {
-			if !c.seen() || !c.Valid || c.Codeword < 0 || c.Codeword >= len(quality) {
-				continue
+		for _, c := range r.characters {
+			if c.codeword == symbol.NoCodeword {
+				indicators[c.row] = indicators[c.row].best(c.grades)
+			} else {
+				quality[c.codeword] = quality[c.codeword].best(c.grades)
 			}
-			g := c.grades()
-			for i := range g {
-				if lead, ok := leads(overhead, c.Row); ok {
-					g[i] = min(g[i], lead[i])
+		}
+	}
+	for _, r := range rows {
+		for _, c := range r.characters {
+			if lead, ok := leads(indicators, c.row); ok && c.codeword != symbol.NoCodeword {
+				for i := range lead {
+					quality[c.codeword][i] = min(quality[c.codeword][i], lead[i])
 				}
-				quality[c.Codeword][i] = max(quality[c.Codeword][i], g[i])
 			}
 		}
 	}
@@ -36,38 +40,20 @@ func (q *Quality) print(rows []Row, blocks []symbol.Block) {
 	}
 }
 
-// grades are those of a character by itself.
-func (c Character) grades() printed {
-	return printed{whole(c.Modulation, modulationLimits), whole(c.Defects, defectsLimits), whole(c.Decodability, decodabilityLimits)}
-}
-
-// overheads are the best grades of each row's indicators.
-func overheads(rows []Row) map[int]printed {
-	best := map[int]printed{}
-	for _, r := range rows {
-		for _, c := range r.Characters {
-			if !c.seen() || c.Codeword != symbol.NoCodeword {
-				continue
-			}
-			g, b := c.grades(), best[c.Row]
-			for i := range g {
-				b[i] = max(b[i], g[i])
-			}
-			best[c.Row] = b
-		}
+// best is the better of two in each.
+func (a printed) best(b printed) printed {
+	for i := range a {
+		a[i] = max(a[i], b[i])
 	}
-	return best
+	return a
 }
 
 // leads is the best of a row's indicators and its neighbours'; ok is false where
 // none was seen.
-func leads(overhead map[int]printed, row int) (best printed, ok bool) {
+func leads(indicators map[int]printed, row int) (best printed, ok bool) {
 	for i := row - 1; i <= row+1; i++ {
-		if g, seen := overhead[i]; seen {
-			ok = true
-			for k := range g {
-				best[k] = max(best[k], g[k])
-			}
+		if g, seen := indicators[i]; seen {
+			best, ok = best.best(g), true
 		}
 	}
 	return best, ok

@@ -7,148 +7,181 @@ import (
 	"unspool/plane"
 	"unspool/say"
 	"unspool/symbol"
+	"unspool/symbol/pdf417"
 	"unspool/unit"
 )
 
-// Row is what one scan line shows of a multi-row symbol such as PDF417: what its
-// decode found, and how good it is.
-type Row struct {
-	X float64 // mean module, in the unit of the widths
-	// Start and Stop are the patterns at the ends. A compact symbol has no Stop.
-	Start, Stop Character
-	Characters  []Character // between them, row indicators too
-	// Columns is how many codewords a row has: so many the line could have shown.
-	Columns int
-	Compact bool
-	QuietX  int // quiet zone that the symbology asks for, in X
-	// Ends is the grade of start and stop pattern by ISO/IEC 15416. MeasureRow
-	// makes it.
-	Ends Scan
-}
-
-// Character is a symbol character of a multi-row symbol, or its start or stop
-// pattern, as one scan line shows it.
-type Character struct {
-	From, To int // its elements, From <= i < To of the line's widths; none where it was not seen
-	Row      int // of the symbol, from 0
-	// Codeword is its number in the symbol, as the blocks of the reading have it;
-	// NoCodeword for a row indicator, a start or a stop pattern.
-	Codeword int
-	Valid    bool // it is what the symbol should have there, or no more than that is known
-	// Decodability is what its decode leaves; Modulation and Defects are of its own
-	// edges and elements by the line's contrast. MeasureRow makes these two.
-	Decodability, Modulation, Defects float64
-}
-
-func (c Character) seen() bool { return c.To > c.From }
-
-// MeasureRow measures one scan line of a multi-row symbol. read is the
-// symbology's decode of a line: it is given the widths of its elements from the
-// first bar to the last, and says which characters they are. A line that read
-// makes nothing of has grade 0.
-func MeasureRow(p plane.Profile, read func(widths []float64) (Row, error), ed Edition) Row {
-	if why := unfit(p.Samples); !why.IsZero() {
-		return Row{Ends: Scan{Why: why}}
-	}
-	s := contrastOf(p.Samples)
-	t := byThreshold(p.Samples, float32(s.GT))
-	s.Edges = len(t.edges)
-	run := t.bars()
-	if run.empty() || len(t.marks) == maxMarks {
-		s.Why = say.Of(errNoBars)
-		return Row{Ends: s}
-	}
-	r, err := read(t.widths(run))
-	if err != nil {
-		s.Why = say.F("no start or stop pattern: %v", err)
-		return Row{Ends: s}
-	}
-	place := func(c Character) span {
-		from, to := max(c.From, 0)+run.from, min(c.To+run.from, run.to)
-		return span{min(from, to), to}
-	}
-	for i, c := range r.Characters {
-		part := s
-		part.contrasts(t, place(c), 0)
-		r.Characters[i].Modulation, r.Characters[i].Defects = part.MOD, part.Defects
-	}
-	r.Ends = s
-	r.ends(t, place(r.Start), place(r.Stop), ed)
-	return r
-}
-
-// ends grades the start and stop patterns of a line as ISO/IEC 15416 does a
-// symbol, both as one.
-func (r *Row) ends(t trace, start, stop span, ed Edition) {
-	s := &r.Ends
-	s.Decoded = !start.empty() && (r.Compact || !stop.empty()) && r.X > 0
-	s.Reading.X, s.Reading.Decodability = r.X, r.Start.Decodability
-	if r.Stop.seen() {
-		s.Reading.Decodability = min(s.Reading.Decodability, r.Stop.Decodability)
-	}
-	s.ECmin = math.Inf(1)
-	quiet := float64(r.QuietX) * r.X
-	for _, run := range []span{start, stop} {
-		if run.empty() {
-			continue
-		}
-		part := *s
-		part.contrasts(t, run, quiet)
-		s.ECmin, s.Defects = min(s.ECmin, part.ECmin), max(s.Defects, part.Defects)
-	}
-	if math.IsInf(s.ECmin, 1) {
-		s.ECmin = 0
-	}
-	if s.SC > 0 {
-		s.MOD = s.ECmin / s.SC
-	}
-	if s.Decoded {
-		s.QuietLeft, s.QuietRight = t.quiet(t.bars(), r.X)
-	}
-	s.gradeAll(ed, r.QuietX)
-	s.Why = s.reason(code.Kind{Title: "start or stop pattern", QuietX: r.QuietX}, say.Errorf("one of them is missing"))
-}
+// quiet417 is the quiet zone of PDF417 on either side, in X (ISO/IEC 15438 5.8.3,
+// read second-hand in zint's source).
+const quiet417 = 2
 
 // yieldLimits are of ISO/IEC 15415:2011 6.2.3, from memory.
 var yieldLimits = [4]float64{0.71, 0.64, 0.57, 0.50}
 
-// Rows grades a multi-row symbol as ISO/IEC 15415:2011 6.2 does one that can be
-// scanned across its rows: its start and stop patterns by the mean of the lines'
-// grades, the share of codewords that the lines decode, the unused error
-// correction, and the print quality of the codewords. r is the decode of the
-// whole symbol, failed why there is none. There should be ten lines at least, and
-// each codeword be on one.
-func Rows(rows []Row, r symbol.MatrixReading, failed error, a Aperture, peak unit.Nanometres) Quality {
+// row is what one scan line shows of a multi-row symbol.
+type row struct {
+	line       pdf417.Line
+	at         span // of the trace, first bar to last
+	trace      trace
+	ends       Scan // start and stop pattern by ISO/IEC 15416
+	characters []character
+	columns    int // codewords that the line could show
+}
+
+// character is a codeword or a row indicator as one scan line shows it.
+type character struct {
+	row      int // of the symbol, from 0
+	codeword int // its number in the symbol; NoCodeword of a row indicator
+	grades   printed
+}
+
+// PDF417 grades a PDF417 symbol from the profiles of lines across it, as ISO/IEC
+// 15415:2011 6.2 does a multi-row symbol that can be scanned across its rows: its
+// start and stop patterns by the mean of their grades by ISO/IEC 15416 (edition
+// ed), the share of codewords that the lines decode, the unused error correction,
+// and the print quality of the codewords. Ten lines or more are asked for, and
+// each row should be on one, for a codeword that no line shows counts as lost.
+// Each profile should show a little more than the quiet zones.
+func PDF417(profiles []plane.Profile, ed Edition, a Aperture, peak unit.Nanometres) Quality {
 	q := Quality{Edition: MatrixEdition}
-	if failed == nil && !(sound(r.Blocks) && len(r.Errors) == len(r.Blocks) && len(r.Erasures) == len(r.Blocks)) {
-		failed = say.Errorf("the reading does not tell its errors by block")
+	rows := make([]row, len(profiles))
+	var lines []pdf417.Line
+	var of []int // the row of each line that was read
+	for i, p := range profiles {
+		if rows[i].look(p) {
+			lines, of = append(lines, rows[i].line), append(of, i)
+		}
 	}
-	if failed == nil && len(rows) == 0 {
-		failed = say.Errorf("no line was measured")
+	symbol417, err := pdf417.Assemble(lines)
+	for k, i := range of {
+		rows[i].columns = len(rows[i].line.Cells)
+		compact := err == nil && symbol417.Compact
+		if err == nil {
+			rows[i].columns = symbol417.Columns
+			rows[i].place(symbol417, symbol417.Places[k])
+		}
+		rows[i].gradeEnds(compact, ed)
 	}
-	q.decoded(failed)
+	q.decoded(err)
 	q.startStop(rows)
 	q.yield(rows)
-	if failed == nil {
-		q.Decoded, q.Reading = true, r
-		q.unused(r)
-		q.print(rows, r.Blocks)
+	if err == nil {
+		q.Decoded, q.Reading = true, symbol417.MatrixReading
+		q.unused(q.Reading)
+		q.print(rows, q.Reading.Blocks)
 	}
 	q.decide(a, peak)
 	return q
 }
 
+// look cuts a profile and reads it; false where it shows no symbol.
+func (r *row) look(p plane.Profile) bool {
+	if why := unfit(p.Samples); !why.IsZero() {
+		r.ends.Why = why
+		return false
+	}
+	r.ends = contrastOf(p.Samples)
+	r.trace = byThreshold(p.Samples, float32(r.ends.GT))
+	r.ends.Edges = len(r.trace.edges)
+	r.at = r.trace.bars()
+	if r.at.empty() || len(r.trace.marks) == maxMarks {
+		r.ends.Why = say.Of(errNoBars)
+		return false
+	}
+	line, err := pdf417.Row(r.trace.widths(r.at))
+	if err != nil {
+		r.ends.Why = say.F("no start or stop pattern: %v", err)
+		return false
+	}
+	r.line = line
+	return true
+}
+
+// marks are those of a cell of the line.
+func (r *row) marks(c pdf417.Cell) span {
+	from, to := max(c.From, 0)+r.at.from, min(c.To+r.at.from, r.at.to)
+	return span{min(from, to), to}
+}
+
+// place measures the line's characters: places says which codeword each is. One
+// that was read wrong, or is where the line passes from row to row, is none.
+func (r *row) place(s pdf417.Assembly, places []int) {
+	last := len(r.line.Cells) - 1
+	for k, c := range r.line.Cells {
+		if c.Codeword == symbol.NoCodeword {
+			continue
+		}
+		one := character{codeword: places[k]}
+		switch indicator := k == 0 && r.line.Start.Seen() || k == last && r.line.Stop.Seen(); {
+		case indicator:
+			const of, clusters = 30, 3 // ISO/IEC 15438: each indicator tells its row
+			one.codeword, one.row = symbol.NoCodeword, c.Codeword/of*clusters+c.Cluster/clusters
+		case one.codeword < 0 || s.Codewords[one.codeword] != c.Codeword:
+			continue
+		default:
+			one.row = one.codeword / s.Columns
+		}
+		part := r.ends
+		part.contrasts(r.trace, r.marks(c), 0)
+		one.grades = printed{whole(part.MOD, modulationLimits), whole(part.Defects, defectsLimits), whole(c.Margin, decodabilityLimits)}
+		r.characters = append(r.characters, one)
+	}
+}
+
+// gradeEnds grades the start and stop patterns of a line as ISO/IEC 15416 does a
+// symbol, both as one. A compact symbol has no stop pattern.
+func (r *row) gradeEnds(compact bool, ed Edition) {
+	s, start, stop := &r.ends, r.line.Start, r.line.Stop
+	s.Decoded = start.Seen() && (compact || stop.Seen())
+	s.Reading.X, s.Reading.Decodability = r.line.X, 1
+	s.ECmin = math.Inf(1)
+	for _, c := range []pdf417.Cell{start, stop} {
+		if !c.Seen() {
+			continue
+		}
+		part := *s
+		part.contrasts(r.trace, r.marks(c), quiet417*r.line.X)
+		s.ECmin, s.Defects = min(s.ECmin, part.ECmin), max(s.Defects, part.Defects)
+		s.Reading.Decodability = min(s.Reading.Decodability, c.Margin)
+	}
+	if s.SC > 0 {
+		s.MOD = s.ECmin / s.SC
+	}
+	if s.Decoded {
+		s.QuietLeft, s.QuietRight = r.quiet(compact)
+	}
+	s.gradeAll(ed, quiet417)
+	s.Why = s.reason(code.Kind{Title: "start or stop pattern", QuietX: quiet417}, say.Errorf("one of them is missing"))
+}
+
+// quiet is the light before and after the symbol, in X. A compact symbol ends with
+// the first bar behind its last character.
+func (r *row) quiet(compact bool) (left, right float64) {
+	ends := r.marks(r.line.Start)
+	for _, c := range append(r.line.Cells, r.line.Stop) {
+		if c.Seen() {
+			ends = span{min(ends.from, r.marks(c).from), max(ends.to, r.marks(c).to)}
+		}
+	}
+	if compact && r.line.Reversed {
+		ends.from = max(ends.from-1, r.at.from)
+	} else if compact {
+		ends.to = min(ends.to+1, r.at.to)
+	}
+	return r.trace.quiet(ends, r.line.X)
+}
+
 // startStop adds the mean grade of the lines' ends, and what spoils the worst.
-func (q *Quality) startStop(rows []Row) {
+func (q *Quality) startStop(rows []row) {
 	sum, worst := 0.0, Scan{Grade: 5, Why: say.Words("no line was measured")}
 	for i, r := range rows {
-		sum += r.Ends.Grade
+		sum += r.ends.Grade
 		if i == 0 {
-			q.Rmin, q.Rmax = r.Ends.Rmin, r.Ends.Rmax
+			q.Rmin, q.Rmax = r.ends.Rmin, r.ends.Rmax
 		}
-		q.Rmin, q.Rmax = min(q.Rmin, r.Ends.Rmin), max(q.Rmax, r.Ends.Rmax)
-		if r.Ends.Grade < worst.Grade {
-			worst = r.Ends
+		q.Rmin, q.Rmax = min(q.Rmin, r.ends.Rmin), max(q.Rmax, r.ends.Rmax)
+		if r.ends.Grade < worst.Grade {
+			worst = r.ends
 		}
 	}
 	q.GT = (q.Rmin + q.Rmax) / 2
@@ -158,17 +191,45 @@ func (q *Quality) startStop(rows []Row) {
 
 // yield adds the codeword yield: how many of the codewords that the lines could
 // have shown they decode.
-func (q *Quality) yield(rows []Row) {
+func (q *Quality) yield(rows []row) {
 	valid, possible := 0, 0
 	for _, r := range rows {
-		n := 0
-		for _, c := range r.Characters {
-			if c.Valid && c.Codeword != symbol.NoCodeword {
+		possible += r.columns
+		for _, c := range r.characters {
+			if c.codeword != symbol.NoCodeword {
+				valid++
+			}
+		}
+	}
+	v := min(float64(valid)/float64(max(possible, 1)), 1)
+	q.add(CodewordYield, v, whole(v, yieldLimits), say.F("codeword yield %s", percent(v)))
+}
+
+// FindRow is what a line shows a reader of a PDF417 symbol; false where it shows
+// none. As Read does it follows uneven light and shallow modulation.
+func FindRow(p plane.Profile) (line pdf417.Line, ok bool) {
+	if !unfit(p.Samples).IsZero() {
+		return pdf417.Line{}, false
+	}
+	if lo, hi := extremes(p.Samples); hi-lo < readContrast {
+		return pdf417.Line{}, false
+	}
+	seen := func(l pdf417.Line) (n int) {
+		for _, c := range l.Cells {
+			if c.Codeword != symbol.NoCodeword {
 				n++
 			}
 		}
-		valid, possible = valid+n, possible+max(r.Columns, n)
+		return n
 	}
-	v := float64(valid) / float64(max(possible, 1))
-	q.add(CodewordYield, v, whole(v, yieldLimits), say.F("codeword yield %s", percent(v)))
+	for t := range cuts(p.Samples) {
+		bars := t.bars()
+		if bars.empty() || len(t.marks) == maxMarks {
+			continue
+		}
+		if l, err := pdf417.Row(t.widths(bars)); err == nil && (!ok || seen(l) > seen(line)) {
+			line, ok = l, true
+		}
+	}
+	return line, ok
 }
