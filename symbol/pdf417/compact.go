@@ -3,7 +3,6 @@ package pdf417
 import (
 	"math/big"
 	"slices"
-	"strings"
 )
 
 // compact is the shortest row of codewords that carries data, beginning in text
@@ -96,35 +95,41 @@ func half(begun int) int32 { return int32(1-begun)*word + value }
 
 // settle follows the latches, which take no character, from every state at i.
 func (p *plan) settle(i int) {
+	text, bytes, numbers := p.best(i, 0, bytesState), p.best(i, bytesState, numbersState), p.best(i, numbersState, states)
+	latch := func(to state, kind moveKind, from ...state) {
+		for _, s := range from {
+			p.reach(i, to, p.cost[i][s]+word, move{from: s, kind: kind})
+		}
+	}
+	latch(textStart, modeText, bytes, numbers)
+	latch(bytesState, modeBytes, text, numbers)
+	latch(numbersState, modeNumbers, text, bytes)
 	for again := true; again; {
 		again = false
-		for s := range states {
-			c := p.cost[i][s]
-			if c >= never {
-				continue
-			}
-			if s < bytesState {
-				again = p.settleText(i, s, c) || again
-			} else {
-				again = p.reach(i, textStart, c+word, move{from: s, kind: modeText}) || again
-			}
-			if s < bytesState || s >= numbersState {
-				again = p.reach(i, bytesState, c+word, move{from: s, kind: modeBytes}) || again
-			}
-			if s < numbersState {
-				again = p.reach(i, numbersState, c+word, move{from: s, kind: modeNumbers}) || again
+		for s := range bytesState {
+			if cost := p.cost[i][s]; cost < never {
+				again = p.settleText(i, s, cost) || again
 			}
 		}
 	}
 }
 
+// best is the cheapest of some states, the first of equals.
+func (p *plan) best(i int, from, to state) state {
+	best := from
+	for s := from; s < to; s++ {
+		if p.cost[i][s] < p.cost[i][best] {
+			best = s
+		}
+	}
+	return best
+}
+
 func (p *plan) settleText(i int, s state, cost int32) (changed bool) {
 	sub, begun := int(s)/2, int(s)%2
-	for v := range textValues {
-		if to := int(subMode[sub][v]) - latchAlpha; to >= 0 && to < subModes {
-			m := move{s, textLatch, [2]int8{int8(v), -1}}
-			changed = p.reach(i, textState(to, 1-begun), cost+half(begun), m) || changed
-		}
+	for _, l := range latches[sub] {
+		m := move{s, textLatch, [2]int8{l.value, -1}}
+		changed = p.reach(i, textState(l.to, 1-begun), cost+half(begun), m) || changed
 	}
 	return changed
 }
@@ -161,13 +166,9 @@ func (p *plan) stepText(i int, s state, c byte, cost int32) {
 	if v := valueIn(sub, c); v >= 0 {
 		p.reach(i+1, textState(sub, 1-begun), cost+half(begun), move{s, textChar, [2]int8{int8(v), -1}})
 	}
-	for _, shift := range []struct {
-		by byte
-		to int
-	}{{shiftAlpha, alpha}, {shiftPunct, punct}} {
-		by := strings.IndexByte(subMode[sub], shift.by)
-		if v := valueIn(shift.to, c); by >= 0 && v >= 0 {
-			p.reach(i+1, s, cost+word+2*value, move{s, textChar, [2]int8{int8(by), int8(v)}})
+	for _, shift := range shifts[sub] {
+		if v := valueIn(shift.to, c); v >= 0 {
+			p.reach(i+1, s, cost+word+2*value, move{s, textChar, [2]int8{shift.value, int8(v)}})
 		}
 	}
 	after := textState(sub, 0)
@@ -180,12 +181,7 @@ func (p *plan) stepText(i int, s state, c byte, cost int32) {
 // codewords follows the cheapest way back from the end, and writes it.
 func (p *plan) codewords(data []byte) []int {
 	at := len(data)
-	s := state(0)
-	for t := range states {
-		if p.cost[at][t] < p.cost[at][s] {
-			s = t
-		}
-	}
+	s := p.best(at, 0, states)
 	var way []move
 	for at > 0 || s != textStart || p.by[at][s].kind != unreached {
 		m := p.by[at][s]

@@ -157,7 +157,7 @@ func (f form) agreed(cells [][]Cell) (int, error) {
 }
 
 // finish corrects words, in place, and reads what they carry. Where the level is
-// not known, -1, it becomes the first that corrects them.
+// not known, -1, it becomes the highest that corrects them.
 func (f *form) finish(words, erased []int) (symbol.MatrixReading, error) {
 	wrong, err := f.mend(words, erased)
 	if err != nil {
@@ -178,14 +178,17 @@ func (f *form) finish(words, erased []int) (symbol.MatrixReading, error) {
 	return r, nil
 }
 
+// mend tries the highest levels first: a symbol's check codewords have those of
+// all lower levels among their roots.
 func (f *form) mend(words, erased []int) (wrong int, err error) {
-	levels := []int{f.level}
+	low, high := f.level, f.level
 	if f.level < 0 {
-		levels = []int{0, 1, 2, 3, 4, 5, 6, 7, 8}
+		low, high = 0, maxLevel
 	}
-	for _, f.level = range levels {
+	err = errTooMany
+	for f.level = high; f.level >= low; f.level-- {
 		if checks(f.level) >= len(words) {
-			return 0, say.Errorf("PDF417: error correction level %d needs more than the %d codewords there are", f.level, len(words))
+			continue
 		}
 		if wrong, err = correct(words, checks(f.level), erased); err == nil {
 			return wrong, nil

@@ -2,69 +2,40 @@ package pdf417
 
 import (
 	"fmt"
-	"unicode/utf8"
+	"strings"
 
-	"unspool/say"
 	"unspool/symbol"
 	"unspool/symbol/eci"
 )
 
 // Encode makes the symbol that carries text, in as few codewords as the modes
-// allow. Text beyond ASCII is carried as UTF-8 and says so (ECI 26). Errors: text
-// that is empty or no UTF-8, options out of range, too much for the shape.
+// allow. Text beyond ASCII is carried as UTF-8 and says so (ECI 26). Errors: an
+// empty text, one that is no UTF-8 though not binary, options out of range, and
+// more than the shape holds.
 func Encode(text string, o Options) (symbol.Matrix, error) {
-	if !utf8.ValidString(text) {
-		return symbol.Matrix{}, say.Errorf("PDF417: the text is not UTF-8; carry it as bytes")
-	}
-	var words []int
-	for i := range len(text) {
-		if text[i] >= utf8.RuneSelf {
-			words = []int{eciSet, eci.UTF8}
-			break
-		}
-	}
-	m, err := encode(words, []byte(text), o)
-	if err != nil {
+	if err := o.sound(text); err != nil {
 		return symbol.Matrix{}, err
 	}
-	m.Text = text
-	return m, nil
-}
-
-// EncodeBytes makes the symbol that carries bytes as they are.
-func EncodeBytes(data []byte, o Options) (symbol.Matrix, error) {
-	m, err := encode(nil, data, o)
-	if err != nil {
-		return symbol.Matrix{}, err
+	number, words := eci.Default, []int(nil)
+	if !o.Binary && strings.IndexFunc(text, func(r rune) bool { return r > 0x7f }) >= 0 {
+		number, words = eci.UTF8, []int{eciSet, eci.UTF8}
 	}
-	var said eci.Message
-	said.Append(eci.Default, data...)
-	m.Text, err = said.Text()
-	return m, err
-}
-
-// encode puts words and then data into a symbol.
-func encode(words []int, data []byte, o Options) (symbol.Matrix, error) {
-	if err := o.sound(); err != nil {
-		return symbol.Matrix{}, err
-	}
-	if len(data) == 0 {
-		return symbol.Matrix{}, say.Errorf("PDF417 needs at least one byte of data")
-	}
-	// A codeword holds at most 44/15 characters. Beyond that the search for the
-	// shortest row of them would only take memory.
-	if len(data) > 3*maxCodewords {
-		return symbol.Matrix{}, say.Errorf("PDF417 cannot carry %d bytes: it has at most %d codewords", len(data), maxCodewords)
-	}
-	words = append(words, compact(data)...)
+	words = append(words, compact([]byte(text))...)
 	level := o.level(len(words))
 	shape, err := o.shape(1 + len(words) + checks(level))
 	if err != nil {
 		return symbol.Matrix{}, err
 	}
+	var said eci.Message
+	said.Append(number, []byte(text)...)
+	m := symbol.Matrix{Data: said.Data()}
+	if m.Text, err = said.Text(); err != nil {
+		return symbol.Matrix{}, err
+	}
 	f := form{Shape: shape, level: level, compact: o.Compact}
-	g, l := f.draw(f.complete(words))
-	return symbol.Matrix{Grid: g, Layout: l, Data: data, Spec: f.String()}, nil
+	m.Spec = f.String()
+	m.Grid, m.Layout = f.draw(f.complete(words))
+	return m, nil
 }
 
 // form is what a symbol looks like, whatever it carries.

@@ -1,7 +1,5 @@
 package pdf417
 
-import "strings"
-
 // Function codewords of ISO/IEC 15438 5.4 (values from memory, held against zint
 // and zxing-cpp, but for those marked).
 const (
@@ -60,9 +58,41 @@ var subMode = [subModes]string{
 func does(b ...byte) string { return string(b) }
 
 // valueIn is the value of an ASCII character in a sub-mode, or -1.
-func valueIn(sub int, c byte) int {
-	if c >= latchAlpha {
-		return -1
+func valueIn(sub int, c byte) int { return int(values[sub][c]) }
+
+var values = func() (v [subModes][256]int8) {
+	for sub := range v {
+		for c := range v[sub] {
+			v[sub][c] = -1
+		}
+		for i, c := range []byte(subMode[sub]) {
+			if c < latchAlpha {
+				v[sub][c] = int8(i)
+			}
+		}
 	}
-	return strings.IndexByte(subMode[sub], c)
+	return v
+}()
+
+// change is a value that latches or shifts to another sub-mode.
+type change struct {
+	value int8
+	to    int
 }
+
+// latches and shifts are what leads out of each sub-mode.
+var latches, shifts = func() (l, s [subModes][]change) {
+	for sub := range subMode {
+		for i, c := range []byte(subMode[sub]) {
+			switch {
+			case c >= latchAlpha && c <= latchPunct:
+				l[sub] = append(l[sub], change{int8(i), int(c - latchAlpha)})
+			case c == shiftAlpha:
+				s[sub] = append(s[sub], change{int8(i), alpha})
+			case c == shiftPunct:
+				s[sub] = append(s[sub], change{int8(i), punct})
+			}
+		}
+	}
+	return l, s
+}()

@@ -1,6 +1,8 @@
 package pdf417
 
 import (
+	"unicode/utf8"
+
 	"unspool/say"
 )
 
@@ -74,10 +76,22 @@ type Options struct {
 	// Compact leaves out the right row indicators and all but one bar of the stop
 	// pattern: for places where a symbol is not likely to be damaged.
 	Compact bool
+	// Binary takes the text as bytes and names no character set.
+	Binary bool
 }
 
-func (o Options) sound() error {
+// sound refuses options out of range, and texts that no symbol carries.
+func (o Options) sound(text string) error {
+	// A codeword holds at most 44/15 characters. Beyond that the search for the
+	// shortest row of codewords would only take memory.
+	const most = maxCodewords * 44 / 15
 	switch {
+	case text == "":
+		return say.Errorf("PDF417 needs at least one character of text")
+	case len(text) > most:
+		return say.Errorf("PDF417 cannot carry %d bytes: shorten the data to at most %d", len(text), most)
+	case !o.Binary && !utf8.ValidString(text):
+		return say.Errorf("PDF417: the text is not UTF-8; carry it as binary data")
 	case o.Columns < 0 || o.Columns > maxColumns:
 		return say.Errorf("PDF417 has 1 to %d columns, not %d", maxColumns, o.Columns)
 	case o.Rows != 0 && (o.Rows < minRows || o.Rows > maxRows):
@@ -116,7 +130,7 @@ func (o Options) shape(codewords int) (Shape, error) {
 		if s.Rows*s.Columns > maxCodewords || o.Columns != 0 && s.Columns != o.Columns {
 			continue
 		}
-		if !found || slant(s, o.Compact) < slant(best, o.Compact) {
+		if !found || lean(s, o.Compact) < lean(best, o.Compact) {
 			best, found = s, true
 		}
 	}
@@ -134,8 +148,8 @@ func (o Options) room() say.Text {
 	return say.F("%d columns, which hold at most %d", o.Columns, min(maxRows, maxCodewords/o.Columns)*o.Columns)
 }
 
-// slant is how far a shape is from twice as wide as high, as a ratio of at least 1.
-func slant(s Shape, compact bool) float64 {
+// lean is how far a shape is from twice as wide as high, as a ratio of at least 1.
+func lean(s Shape, compact bool) float64 {
 	r := float64(s.Width(compact)) / float64(2*3*s.Rows)
 	return max(r, 1/r)
 }
