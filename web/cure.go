@@ -39,12 +39,18 @@ func (b *Bench) postRemedy(r *http.Request) (any, error) {
 	if cure == nil {
 		return nil, conflict{"the bench knows no remedy that cures this card and harms nothing", "lay the element out by hand"}
 	}
+	return b.after(b.take(to.Revision, cure))
+}
+
+// take makes the changes of a remedy in the programme, if it still is the one that
+// the remedy was tried on.
+func (b *Bench) take(revision int, r *remedy) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	if to.Revision != b.now.Load().revision {
-		return nil, errOld
+	if revision != b.now.Load().revision {
+		return errOld
 	}
-	return struct{}{}, b.edit("", cure.changes...)
+	return b.edit("", r.changes...)
 }
 
 // cure is the first remedy that a proof of the card bears out; nil where none is.

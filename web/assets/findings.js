@@ -9,6 +9,8 @@ import { Face } from "./face.js";
 import { levelSign } from "./sign.js";
 import { title, remedy, said, detail } from "./engine.js";
 import { go, address } from "./route.js";
+import { Changed } from "./changed.js";
+import { offer } from "./cure.js";
 
 const LEVELS = ["stop", "look", "note"];
 
@@ -16,27 +18,32 @@ const LEVELS = ["stop", "look", "note"];
 const BY_RULE = new Set(["no-carbon", "part-carbon", "photo-in-resin", "picture-in-resin", "text-in-dye", "nothing-in-resin", "colour-vanishes"]);
 
 export function findingsView(signal) {
-  const v = { signal, scope: run.summary ? "run" : "card", reader: "", element: "", level: "", chosen: 0 };
+  const v = { signal, scope: proved() ? "run" : "card", reader: "", element: "", level: "", chosen: 0 };
   v.title = h("h1", { id: "findings-says" });
   v.filters = h("div", { class: "filters", role: "group", "aria-label": w.findings.filter });
   v.list = h("ol", { class: "found", id: "found", "aria-label": w.findings.list });
   v.detail = h("section", { class: "fault", id: "fault" });
+  v.changed = new Changed(signal);
   swap(v.title, w.loading);
   const again = () => load(v);
   on("card", again, signal);
   on("run", () => {
-    if (!v.asked) v.scope = run.summary ? "run" : "card";
+    if (!v.asked) v.scope = proved() ? "run" : "card";
     load(v);
   }, signal);
   load(v);
-  return h("div", { class: "view findings-view" }, h("section", { "aria-labelledby": "findings-says" }, v.title, v.filters),
+  return h("div", { class: "view findings-view" }, h("section", { "aria-labelledby": "findings-says" }, v.title, v.filters, v.changed.el),
     h("div", { class: "found-and-fault" }, v.list, v.detail));
 }
+
+// What was found in the run holds as long as the programme is the one proved.
+const proved = () => Boolean(run.summary) && run.revision === state.bench.revision;
 
 async function load(v) {
   const c = await card();
   if (v.signal.aborted) return;
-  v.all = v.scope === "run" && run.summary ? run.summary.groups : c.findings;
+  if (!proved()) v.scope = "card";
+  v.all = v.scope === "run" ? run.summary.groups : c.findings;
   drawFilters(v);
   drawList(v);
 }
@@ -48,7 +55,7 @@ function drawFilters(v) {
   };
   const names = (key) => [["", w.findings.any], ...[...new Set(v.all.map((f) => f[key]).filter(Boolean))].map((n) => [n, n])];
   const focused = document.activeElement?.id;
-  swap(v.filters, choice("of", w.findings.of, "scope", [...(run.summary ? [["run", w.findings.run]] : []), ["card", w.findings.card(state.row + 1)]]),
+  swap(v.filters, choice("of", w.findings.of, "scope", [...(proved() ? [["run", w.findings.run]] : []), ["card", w.findings.card(state.row + 1)]]),
     choice("by-level", w.findings.level, "level", [["", w.findings.any], ...LEVELS.map((l) => [l, w.levels[l]])]),
     choice("by-reader", w.findings.reader, "reader", names("reader")), choice("by-element", w.findings.element, "element", names("element")));
   if (focused) v.filters.querySelector("#" + focused)?.focus();
@@ -89,9 +96,17 @@ function choose(v, i, walk) {
   if (!f) return swap(v.detail, h("p", {}, w.findings.nothing));
   const fact = (name, text) => (text ? h("div", { "data-fact": name }, h("dt", {}, w.findings[name]), h("dd", {}, said(text))) : null);
   swap(v.detail, h("h2", {}, title(f)), w.catalogue ? null : detail(f),
-    h("div", { class: "cure" }, h("h3", {}, w.findings.remedy), h("p", { id: "remedy" }, remedy(f)), BY_RULE.has(f.id) ? h("p", {}, h("a", { class: "button", id: "do-remedy", href: address("rules", { side: f.side }) }, w.findings.toRules)) : null),
+    h("div", { class: "cure" }, h("h3", {}, w.findings.remedy), h("p", { id: "remedy" }, remedy(f)), offer(f, (row, said, body) => cure(v, row, said, body)), BY_RULE.has(f.id) ? h("p", {}, h("a", { class: "button", id: "do-remedy", href: address("rules", { side: f.side }) }, w.findings.toRules)) : null),
     h("dl", { class: "facts" }, w.catalogue ? fact("detail", f.detail) : null, fact("measure", f.measure), fact("limit", f.limit), fact("source", f.source)), rows(f), place(v, f));
   if (walk && matchMedia("(max-width: 60rem)").matches) v.detail.scrollIntoView({ block: "start" });
+}
+
+// The bench does what it offered; the card then shows what is left to do.
+async function cure(v, row, said, body) {
+  if (row !== state.row) go("findings", {}, row);
+  v.asked = true;
+  v.chosen = 0;
+  if (await v.changed.turn("remedy", body, said, w.remedies.trying)) document.getElementById("undo")?.focus();
 }
 
 // The place on the card, in the light in which the fault can be seen.

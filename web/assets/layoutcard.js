@@ -219,7 +219,7 @@ export class LayoutCard {
     const to = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[e.key];
     const chosen = [...this.chosen].sort((a, b) => b - a);
     const keys = {
-      Delete: () => this.remove(chosen), Backspace: () => this.remove(chosen), d: () => this.twin(i), D: () => this.twin(i),
+      Delete: () => this.remove(chosen), Backspace: () => this.remove(chosen), d: () => this.twins(i), D: () => this.twins(i),
       PageUp: () => i + 1 < this.elements.length && this.order(i, i + 1), PageDown: () => i > 0 && this.order(i, i - 1),
       Enter: () => this.beside.querySelector("[data-value=w],[data-align]")?.focus(),
       " ": () => this.choose(...(this.chosen.has(i) && this.chosen.size > 1 ? chosen.filter((n) => n !== i) : [...this.chosen, i])), Escape: () => this.choose(),
@@ -255,10 +255,17 @@ export class LayoutCard {
     this.hold(Math.min(all.at(-1), this.elements.length - 1));
   }
 
-  async twin(i) {
-    const [x, y, wide, high] = boxOf(this.elements[i]), act = { side: this.v.side.side };
-    await this.v.desk.lay([{ do: "duplicate", ...act, element: i }, { do: "box", ...act, element: i + 1, box: dotted([x + 2, y + 2, wide, high], this.v.side) }]);
-    this.hold(i + 1);
+  // The copies lie a little off what they are of, and are in hand afterwards. What
+  // lies on top is doubled first, or the others would no longer be counted right.
+  async twins(i) {
+    const all = (this.chosen.has(i) ? [...this.chosen] : [i]).sort((a, b) => a - b), act = { side: this.v.side.side };
+    await this.v.desk.lay(all.toReversed().flatMap((n) => {
+      const [x, y, wide, high] = boxOf(this.elements[n]);
+      return [{ do: "duplicate", ...act, element: n }, { do: "box", ...act, element: n + 1, box: dotted([x + 2, y + 2, wide, high], this.v.side) }];
+    }));
+    const copies = all.map((n, k) => n + k + 1);
+    this.hold(copies[0]);
+    this.choose(...copies);
   }
 
   async order(i, to) {

@@ -2,22 +2,19 @@
 
 import { h, swap } from "./dom.js";
 import { w, number } from "./words.js";
-import { panels as fetchPanels, picture, post } from "./api.js";
-import { state, on, cardRules, setLamp, tell } from "./state.js";
+import { panels as fetchPanels, picture } from "./api.js";
+import { state, on, cardRules, setLamp } from "./state.js";
 import { films, lampTables, relight } from "./relight.js";
 import { lights, lampSays } from "./lamp.js";
 import { mark, sign, worst } from "./sign.js";
 import { reason, rule as ruleSays } from "./engine.js";
-import { askRun } from "./runstate.js";
+import { Changed } from "./changed.js";
 
 export function rulesView(signal) {
   // By eye the rules look alike; the light furthest from the eye tells them apart.
   if (state.lamp === "eye" && lights().length) setLamp(lights().at(-1).peak);
   const title = h("h1", { id: "rules-says" });
   const body = h("div", { id: "rules-body" });
-  const said = h("p", { class: "rule-set", id: "rule-set", role: "status" });
-  const undo = h("p", { class: "buttons" });
-  const showUndo = () => swap(undo, ["undo", "redo"].filter((k) => state.bench[k]).map((k) => h("button", { type: "button", id: k, onclick: () => { view.pictures.clear(); turn(k, {}, said, ""); } }, w.rules[k])));
   const light = h("div", { class: "filters lights", role: "group", "aria-label": w.rules.light });
   const showLight = () => {
     const b = (lamp, text) => h("button", { type: "button", class: "plain", "data-lamp": lamp, "aria-pressed": String(lamp === state.lamp), onclick: () => setLamp(lamp) }, text);
@@ -26,7 +23,8 @@ export function rulesView(signal) {
   };
   // Another rule in use changes no picture, so pictures are kept as long as the
   // card is the same.
-  const view = { signal, said, pictures: new Map() };
+  const view = { signal, pictures: new Map() };
+  view.changed = new Changed(signal, (path) => { if (path !== "black") view.pictures.clear(); });
   swap(title, w.rules.trying);
   const load = () => show(view, title, body);
   on("lamp", showLight, signal);
@@ -34,11 +32,9 @@ export function rulesView(signal) {
     for (const key of view.pictures.keys()) if (!key.startsWith(state.row + " ")) view.pictures.delete(key);
     load();
   }, signal);
-  on("bench", showUndo, signal);
-  showUndo();
   showLight();
   load();
-  return h("div", { class: "view rules-view" }, h("section", { "aria-labelledby": "rules-says" }, title, h("p", { class: "aside" }, w.rules.says), light, said, undo), body);
+  return h("div", { class: "view rules-view" }, h("section", { "aria-labelledby": "rules-says" }, title, h("p", { class: "aside" }, w.rules.says), light, view.changed.el), body);
 }
 
 async function show(view, title, body) {
@@ -57,13 +53,13 @@ function column(side, r, view) {
   const meant = r.readings.filter((x) => x.verdict !== "none");
   const key = `${state.row} ${side} ${r.rule}`;
   if (!view.pictures.has(key)) view.pictures.set(key, under(side, r.rule, view.signal));
-  const use = h("button", { type: "button", "data-use": r.rule, disabled: r.current, onclick: () => set(side, r.rule, view.said) }, r.current ? w.rules.inUse : w.rules.use);
+  const choose = h("button", { type: "button", "data-use": r.rule, disabled: r.current, onclick: () => use(view, side, r.rule) }, r.current ? w.rules.inUse : w.rules.use);
   return h("article", { class: "rule" + (r.current ? " current" : ""), "data-rule": r.rule, "data-current": r.current },
     h("h3", {}, w.ruleNames[r.rule] ?? r.rule, r.current ? h("span", { class: "in-use" }, " ", w.rules.nowInUse) : null), h("p", { class: "aside" }, ruleSays(r.rule, r.words)), view.pictures.get(key),
     h("ul", { class: "says" }, meant.map((x) => {
       const reader = state.bench.readers[x.reader];
       return h("li", { "data-code": x.code, "data-reader": x.reader }, mark(x.verdict, h("span", { class: "who" }, ` ${w.rules.at(reader.name, state.bench.codes[x.code].name)}`)), x.verdict === "reads" || !x.reason ? null : h("span", { class: "aside" }, reason(x, reader)));
-    }), h("li", { class: "photo", "data-photo": r.photo }, h("span", { class: "mark" }, sign(r.photo > 0 ? "fails" : "reads"), h("span", { class: "word" }, r.photo > 0 ? w.rules.photo(number(r.photo)) : w.rules.noPhoto)))), use);
+    }), h("li", { class: "photo", "data-photo": r.photo }, h("span", { class: "mark" }, sign(r.photo > 0 ? "fails" : "reads"), h("span", { class: "word" }, r.photo > 0 ? w.rules.photo(number(r.photo)) : w.rules.noPhoto)))), choose);
 }
 
 // The side under a rule, relit by the same lamp.
@@ -89,18 +85,4 @@ function under(side, rule, signal) {
   return canvas;
 }
 
-const set = (side, rule, said) => turn("black", { side, rule }, said, w.rules.set(w.ruleNames[rule] ?? rule, w.sides[side]));
-
-/** turn changes the programme in the server's hands and shows what comes of it. */
-async function turn(path, body, said, done) {
-  swap(said, w.rules.trying);
-  try {
-    state.bench = await post(path, body);
-  } catch (e) {
-    return swap(said, e.message, " ", e.hint);
-  }
-  swap(said, done);
-  tell("bench");
-  tell("card");
-  askRun();
-}
+const use = (view, side, rule) => view.changed.turn("black", { side, rule }, w.rules.set(w.ruleNames[rule] ?? rule, w.sides[side]));

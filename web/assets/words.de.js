@@ -107,8 +107,18 @@ export default {
     now: { reads: "Die jetzige Schwarzregel taugt für diese Karte.", little: "Die jetzige Schwarzregel lässt wenig Reserve.", fails: "Die jetzige Schwarzregel macht etwas kaputt.", none: "Es gilt keine Schwarzregel." },
     choose: "Hier ist dieselbe Karte unter jeder.", says: "Die Schwarzregel des Druckertreibers bestimmt, welche Punkte ins schwarze Harz gehen. Ein Foto im Harz verliert seine Grautöne.",
     light: "Gesehen", inUse: "In Gebrauch", nowInUse: "jetzt in Gebrauch", use: "Diese Regel nehmen", photo: (n) => `${n} Punkte des Fotos verlieren ihr Grau ans Harz`, noPhoto: "das Foto bleibt im Farbstoff", at: (reader, code) => `${code} an ${reader}`,
-    picture: (side, rule) => `Die ${side} unter der Regel „${rule}“`, trying: "Die Karten werden getrennt …", undo: "Rückgängig", redo: "Wiederholen",
-    set: (rule, side) => `Die ${side} wird jetzt nach der Regel „${rule}“ gedruckt. Die Datei ist, wie sie war; stellen Sie dieselbe Regel im Druckertreiber ein.`,
+    picture: (side, rule) => `Die ${side} unter der Regel „${rule}“`, trying: "Die Karten werden getrennt …",
+    set: (rule, side) => `Die ${side} wird jetzt nach der Regel „${rule}“ gedruckt. Stellen Sie dieselbe Regel im Druckertreiber ein.`,
+  },
+  changed: {
+    unsaved: "Das ist noch nicht gespeichert: Bis Sie speichern, bleibt die Programmdatei, wie sie war.", save: "In die Datei speichern", saved: "In die Programmdatei gespeichert.", settle: "Unter „Gestalten“ wählen Sie, was bleibt.",
+  },
+  remedies: {
+    trying: "Es wird geprüft, was hier dagegen zu tun ist …",
+    resin: (r) => `Diesen ${{ code: "Code", text: "Text" }[r.kind]} ins Harz schicken`, backing: () => "Die Karte unter diesem Code weiß lassen", x: (r) => `Seine schmalen Striche mit ${r.dots} Punkten zeichnen`,
+    widen: (r, mm) => (r.dots ? `Seinen Kasten ${mm} mm lang machen, für schmale Striche von ${r.dots} Punkten` : `Seinen Kasten ${mm} mm breit machen`), heighten: (r, mm) => `Seinen Kasten ${mm} mm hoch machen`,
+    inwards: (r, mm) => `Um ${mm} mm nach innen rücken`, given: () => "Das letzte Zeichen der Nummer als ihr Prüfzeichen nehmen", print: (r) => `In „${r.element}“ drucken, was der Code trägt`,
+    done: (what, element) => `Erledigt, an „${element}“: ${what}.`,
   },
   run: {
     label: "Geprüfte Karten", start: "Den ganzen Lauf prüfen", again: "Noch einmal prüfen", stop: "Anhalten", resume: "Weiter", cards: "Karte für Karte",

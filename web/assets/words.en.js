@@ -100,7 +100,17 @@ export default {
     now: { reads: "The black rule in use works for this card.", little: "The black rule in use leaves little to spare.", fails: "The black rule in use breaks something.", none: "No black rule is in use." },
     choose: "Here is the same card under each of them.", says: "The black rule of the printer's driver decides which dots go to black resin. A photo in resin loses its greys.",
     light: "Seen", inUse: "In use", nowInUse: "in use now", use: "Use this rule", photo: (n) => `${n} dots of the photo lose their grey to resin`, noPhoto: "the photo stays in dye", at: (reader, code) => `${code} at ${reader}`,
-    picture: (side, rule) => `The ${side} under the rule ${rule}`, trying: "The cards are being separated …", undo: "Undo", redo: "Redo", set: (rule, side) => `The ${side} is now printed by the rule “${rule}”. The file is as it was; set the same rule in the printer's driver.`,
+    picture: (side, rule) => `The ${side} under the rule ${rule}`, trying: "The cards are being separated …", set: (rule, side) => `The ${side} is now printed by the rule “${rule}”. Set the same rule in the printer's driver.`,
+  },
+  changed: {
+    unsaved: "This is not saved yet: until you save, the programme file stays as it was.", save: "Save to the file", saved: "Saved to the programme file.", settle: "Lay out lets you choose what to keep.",
+  },
+  remedies: {
+    trying: "Looking for what can be done about it here …",
+    resin: (r) => `Send this ${r.kind} to resin`, backing: () => "Leave the card white under this code", x: (r) => `Draw its narrow bars with ${r.dots} dots`,
+    widen: (r, mm) => (r.dots ? `Make its box ${mm} mm long, for narrow bars of ${r.dots} dots` : `Make its box ${mm} mm wide`), heighten: (r, mm) => `Make its box ${mm} mm high`,
+    inwards: (r, mm) => `Move it inwards by ${mm} mm`, given: () => "Take the number’s last character as its check character", print: (r) => `Print in “${r.element}” what the code carries`,
+    done: (what, element) => `Done, on “${element}”: ${what[0].toLowerCase()}${what.slice(1)}.`,
   },
   run: {
     label: "Cards proved", start: "Prove the whole run", again: "Prove it again", stop: "Stop", resume: "Go on", cards: "Card by card",

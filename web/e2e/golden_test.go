@@ -32,6 +32,9 @@ func TestGoldenPictures(t *testing.T) {
 			p.wait(`document.querySelector("canvas[data-face=back]").dataset.lamp === "` + c.lamp + `" && document.querySelectorAll("#patches li").length > 2`)
 			p.wait(`document.querySelector("#light-says").textContent.includes("` + map[string]string{"eye": "every black is black", "940": "does not read"}[c.lamp] + `")`)
 		}
+		if c.name == "findings" {
+			p.wait(`document.querySelector("#remedy-do")`)
+		}
 		// Where the mouse is and what has the focus is no part of the picture.
 		eval[any](p, `(document.activeElement.blur(), scrollTo(0, 0), new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(null)))))`)
 		got, file := rgba(p.shot()), filepath.Join("testdata", c.name+".png")
