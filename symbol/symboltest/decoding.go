@@ -159,3 +159,32 @@ func Texts(seed uint64, count, longest int, alphabet string) []string {
 	}
 	return texts
 }
+
+// Damage makes each element of a symbol wider and narrower by little steps, its
+// neighbours as they were: as long as the text is read, what is left of the
+// tolerance never rises and is less than all.
+func Damage(t testing.TB, l symbol.Logical, decode Decoder) {
+	t.Helper()
+	clean := make([]float64, len(l.Units))
+	for i, u := range l.Units {
+		clean[i] = float64(u)
+	}
+	const steps = 16 // of 1/32 X
+	for i := range clean {
+		for _, by := range []float64{1. / 32, -1. / 32} {
+			before := 1.0
+			widths := slices.Clone(clean)
+			for step := range steps {
+				widths[i] += by
+				r, err := decode(widths)
+				if err != nil || r.Text != l.Text {
+					break
+				}
+				if r.Decodability > before+1e-12 || r.Decodability >= 1 {
+					t.Errorf("%q element %d off by %.3f: %v left, %v before", l.Text, i+1, by*float64(step+1), r.Decodability, before)
+				}
+				before = r.Decodability
+			}
+		}
+	}
+}
