@@ -79,10 +79,10 @@ func (s *sampled) margin(i int, dark bool) float64 {
 // as good as its poorest module (ISO/IEC 15415:2011 7.8.4: the formula read in
 // github.com/bashrc2/datamatrix, the rest from memory).
 func (q *Quality) modulation(s sampled) {
-	n := max(codewords(s.r.Blocks), 0)
-	mod, rm := make([]int, n), make([]int, n)
+	n := codewords(s.r.Blocks)
+	mod, rm := make([]float64, n), make([]float64, n)
 	for i := range mod {
-		mod[i], rm[i] = 4, 4
+		mod[i], rm[i] = 1, 1
 	}
 	q.Uniformity = 1
 	for y := range s.m.H {
@@ -96,11 +96,20 @@ func (q *Quality) modulation(s sampled) {
 			right := s.margin(k, s.r.Truth.Dark[i])
 			either := max(right, s.margin(k, !s.r.Truth.Dark[i]))
 			q.Uniformity = min(q.Uniformity, either)
-			mod[c], rm[c] = min(mod[c], whole(either, moduleLimits)), min(rm[c], whole(right, moduleLimits))
+			mod[c], rm[c] = min(mod[c], either), min(rm[c], right)
 		}
 	}
-	q.overlay(Modulation, overlaid(mod, s.r.Blocks))
-	q.overlay(Margin, overlaid(rm, s.r.Blocks))
+	q.overlay(Modulation, overlaid(wholes(mod), s.r.Blocks))
+	q.overlay(Margin, overlaid(wholes(rm), s.r.Blocks))
+}
+
+// wholes are the grades of modulations.
+func wholes(modulations []float64) []int {
+	grades := make([]int, len(modulations))
+	for i, v := range modulations {
+		grades[i] = whole(v, moduleLimits)
+	}
+	return grades
 }
 
 // overlay adds a parameter that is graded by codeword.

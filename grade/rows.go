@@ -140,27 +140,27 @@ func (r *row) gradeEnds(compact bool, ed Edition) {
 			continue
 		}
 		part := *s
-		part.contrasts(r.trace, r.marks(c), quiet417*r.line.X)
+		part.contrasts(r.trace, r.marks(c), 0)
 		s.ECmin, s.Defects = min(s.ECmin, part.ECmin), max(s.Defects, part.Defects)
 		s.Reading.Decodability = min(s.Reading.Decodability, c.Margin)
 	}
+	r.quiet(compact)
 	if s.SC > 0 {
 		s.MOD = s.ECmin / s.SC
-	}
-	if s.Decoded {
-		s.QuietLeft, s.QuietRight = r.quiet(compact)
 	}
 	s.gradeAll(ed, quiet417)
 	s.Why = s.reason(code.Kind{Title: "start or stop pattern", QuietX: quiet417}, say.Errorf("one of them is missing"))
 }
 
-// quiet is the light before and after the symbol, in X. A compact symbol ends with
-// the first bar behind its last character.
-func (r *row) quiet(compact bool) (left, right float64) {
+// quiet measures the quiet zones beside the symbol. A compact symbol ends with the
+// first bar behind its last character.
+func (r *row) quiet(compact bool) {
 	ends := r.marks(r.line.Start)
-	for _, c := range append(r.line.Cells, r.line.Stop) {
-		if c.Seen() {
-			ends = span{min(ends.from, r.marks(c).from), max(ends.to, r.marks(c).to)}
+	for _, c := range append([]pdf417.Cell{r.line.Stop}, r.line.Cells...) {
+		if at := r.marks(c); c.Seen() && ends.empty() {
+			ends = at
+		} else if c.Seen() {
+			ends = span{min(ends.from, at.from), max(ends.to, at.to)}
 		}
 	}
 	if compact && r.line.Reversed {
@@ -168,7 +168,16 @@ func (r *row) quiet(compact bool) (left, right float64) {
 	} else if compact {
 		ends.to = min(ends.to+1, r.at.to)
 	}
-	return r.trace.quiet(ends, r.line.X)
+	s, t, quiet := &r.ends, &r.trace, quiet417*r.line.X
+	if s.Decoded {
+		s.QuietLeft, s.QuietRight = t.quiet(ends, r.line.X)
+	}
+	if i := ends.from - 1; i >= 0 && s.SC > 0 {
+		s.Defects = max(s.Defects, t.unevenness(max(t.start(i), t.end(i)-quiet), t.end(i), false)/s.SC)
+	}
+	if i := ends.to; i < len(t.marks) && s.SC > 0 {
+		s.Defects = max(s.Defects, t.unevenness(t.start(i), min(t.end(i), t.start(i)+quiet), false)/s.SC)
+	}
 }
 
 // startStop adds the mean grade of the lines' ends, and what spoils the worst.

@@ -130,7 +130,7 @@ func (s *Scan) reason(k code.Kind, err error) say.Text {
 		if s.Decoded {
 			return checkWrong
 		}
-		return say.F("no %s decodes: %v", say.Word(k.Title), err)
+		return say.F("no %s decodes: %v", k.Title, err)
 	case MinReflectance:
 		return say.F("the bars are too light: lowest reflectance %s, highest %s", percent(s.Rmin), percent(s.Rmax))
 	case MinEdge:
@@ -144,7 +144,7 @@ func (s *Scan) reason(k code.Kind, err error) say.Text {
 	case Decodability:
 		return say.F("decodability %.2f", s.Reading.Decodability)
 	}
-	return say.F("quiet zone %.1fX on one side, %.1fX on the other, where %s asks for %dX", s.QuietLeft, s.QuietRight, say.Word(k.Title), k.QuietX)
+	return say.F("quiet zone %.1fX on one side, %.1fX on the other, where %s asks for %dX", s.QuietLeft, s.QuietRight, k.Title, k.QuietX)
 }
 
 // checkWrong is said of a symbol that is in order but for its check character.
