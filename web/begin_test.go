@@ -77,8 +77,8 @@ func file(name, data string) *http.Request {
 	return r
 }
 
-// found is what a test reads of a beginForm.
-type found struct {
+// inFolder is what a test reads of a beginForm.
+type inFolder struct {
 	Folder, Roster, Sheet, Encoding, Problem string
 	Rosters, Sheets                          []string
 	Photos                                   int
@@ -99,7 +99,7 @@ func startOf() map[string]any {
 // bench as any other.
 func TestBeginAProgramme(t *testing.T) {
 	b, dir := beginning(t, nil)
-	if f := get[found](t, b, "/api/begin"); f.Folder != "quay passes" || len(f.Rosters)+f.Photos != 0 || f.Table != nil || f.Problem != "" {
+	if f := get[inFolder](t, b, "/api/begin"); f.Folder != "quay passes" || len(f.Rosters)+f.Photos != 0 || f.Table != nil || f.Problem != "" {
 		t.Errorf("an empty folder: %+v", f)
 	}
 	if f := get[struct{ Begin bool }](t, b, "/api/bench"); !f.Begin {
@@ -110,7 +110,7 @@ func TestBeginAProgramme(t *testing.T) {
 			t.Fatalf("%s: %s", name, said)
 		}
 	}
-	f := get[found](t, b, "/api/begin")
+	f := get[inFolder](t, b, "/api/begin")
 	want := rolesForm{Key: "number", Name: []string{"given", "family"}, Lines: []string{"role"}, Photo: photoForm{"number", ".png"}, Folder: "photos", Code: "code39"}
 	if f.Table == nil || fmt.Sprint(f.Table.Roles) != fmt.Sprint(want) || f.Table.Rows != 3 || f.Table.Photos.Found != 2 || !slices.Equal(f.Table.Photos.Without, []string{"000102"}) || f.Table.Photos.Unused != 1 {
 		t.Fatalf("%+v", f.Table)
@@ -124,7 +124,7 @@ func TestBeginAProgramme(t *testing.T) {
 
 	start := startOf()
 	start["roles"] = map[string]any{"lines": []string{}, "photo": photoForm{}}
-	if f := post[found](t, b, "/api/begin/look", start); len(f.Table.Roles.Lines) != 0 || f.Table.Roles.Photo.Column != "" || f.Table.Roles.Key != "number" {
+	if f := post[inFolder](t, b, "/api/begin/look", start); len(f.Table.Roles.Lines) != 0 || f.Table.Roles.Photo.Column != "" || f.Table.Roles.Key != "number" {
 		t.Errorf("what was chosen is not what is said: %+v", f.Table.Roles)
 	}
 	delete(start, "roles")
@@ -195,22 +195,22 @@ func TestLook(t *testing.T) {
 		"photos/.hide.jpg": "", "deep/er/1.jpg": "", "programme.yml": "", "notes.txt": "",
 	})
 	number := "Nr"
-	f := post[found](t, b, "/api/begin/look", map[string]any{"roles": rolesAsked{Key: &number}})
+	f := post[inFolder](t, b, "/api/begin/look", map[string]any{"roles": rolesAsked{Key: &number}})
 	if f.Roster != "a.csv" || f.Encoding != "windows-1252" || f.Table == nil || f.Table.Columns[1].Samples[0] != "Börge" || f.Table.Keys.Double != 1 || f.Table.Keys.Missing != 1 || !slices.Equal(f.Table.Keys.Some, []string{"7"}) || f.Photos != 2 {
 		t.Errorf("%+v %+v", f, f.Table)
 	}
-	if f := post[found](t, b, "/api/begin/look", map[string]any{"roster": "a.csv", "encoding": "utf-8"}); f.Table != nil || !strings.Contains(f.Problem, "is not UTF-8") {
+	if f := post[inFolder](t, b, "/api/begin/look", map[string]any{"roster": "a.csv", "encoding": "utf-8"}); f.Table != nil || !strings.Contains(f.Problem, "is not UTF-8") {
 		t.Errorf("%+v", f)
 	}
 	who := "who"
-	f = post[found](t, b, "/api/begin/look", map[string]any{"roster": "b.csv", "roles": rolesAsked{Key: &who, Photo: &photoForm{"who", ".jpg"}}})
+	f = post[inFolder](t, b, "/api/begin/look", map[string]any{"roster": "b.csv", "roles": rolesAsked{Key: &who, Photo: &photoForm{"who", ".jpg"}}})
 	if f.Table.Roles.Key != "who" || f.Table.Roles.Folder != "photos" || f.Table.Photos.Found != 1 || f.Table.Letters != 1 || f.Table.Columns[1].Usable || len(f.Table.Photos.Folders) != 2 {
 		t.Errorf("%+v", f.Table)
 	}
-	if f := post[found](t, b, "/api/begin/look", map[string]any{"roster": "c.csv"}); f.Table != nil || !strings.Contains(f.Problem, "no people") {
+	if f := post[inFolder](t, b, "/api/begin/look", map[string]any{"roster": "c.csv"}); f.Table != nil || !strings.Contains(f.Problem, "no people") {
 		t.Errorf("%+v", f)
 	}
-	if f := post[found](t, b, "/api/begin/look", map[string]any{"roster": "../a.csv"}); f.Table != nil || f.Problem == "" {
+	if f := post[inFolder](t, b, "/api/begin/look", map[string]any{"roster": "../a.csv"}); f.Table != nil || f.Problem == "" {
 		t.Errorf("%+v", f)
 	}
 }

@@ -2,7 +2,7 @@
 
 /** Fault is an answer that says what went wrong and what to do. */
 export class Fault extends Error {
-  constructor(message, hint) { super(message); this.hint = hint; }
+  constructor(message, hint, why) { super(message); this.hint = hint; this.why = why; }
 }
 
 async function ask(path, options) {
@@ -14,7 +14,7 @@ async function ask(path, options) {
   if (answer.ok) return answer;
   if (answer.status === 401) location.reload(); // the sign-in page answers
   const said = await answer.json().catch(() => ({}));
-  throw new Fault(said.error ?? answer.statusText, said.hint ?? "");
+  throw new Fault(said.error ?? answer.statusText, said.hint ?? "", said.why);
 }
 
 export async function get(path, signal) { return (await ask("/api/" + path, { signal })).json(); }
@@ -22,6 +22,12 @@ export async function get(path, signal) { return (await ask("/api/" + path, { si
 export async function post(path, body) {
   const headers = { "Content-Type": "application/json", "X-Unspool": "1" };
   return (await ask("/api/" + path, { method: "POST", headers, body: JSON.stringify(body) })).json();
+}
+
+/** file puts a file into the programme folder. */
+export async function file(f) {
+  const headers = { "Content-Type": "application/octet-stream", "X-Unspool": "1" };
+  return (await ask("/api/begin/file?" + new URLSearchParams({ name: f.name }), { method: "POST", headers, body: f })).json();
 }
 
 /**

@@ -15,6 +15,7 @@ import { findingsView } from "./findings.js";
 import { rulesView } from "./rules.js";
 import { layoutView } from "./layout.js";
 import { runView } from "./runview.js";
+import { beginView } from "./begin.js";
 
 const show = { light: lightView, readers: readersView, findings: findingsView, rules: rulesView, layout: layoutView, run: runView };
 const main = document.getElementById("main");
@@ -38,15 +39,33 @@ function head() {
   const link = (v) => h("a", { href: address(v), "data-view": v, "aria-current": v === state.view ? "page" : null }, w.views[v]);
   const nav = h("nav", { "aria-label": w.nav }, views.map(link));
   on("card", () => nav.querySelectorAll("a").forEach((a) => { a.href = address(a.dataset.view); }), ends.signal);
-  const lang = h("label", { class: "language" }, h("span", {}, w.language), h("select", { id: "language", onchange: (e) => { setLanguage(e.target.value); render(true); document.getElementById("language").focus(); } },
+  return [defs(), h("div", { class: "head-row" }, h("p", { class: "name" }, b.name), language(() => render(true))), h("div", { class: "head-bar" }, nav, chooser(ends.signal))];
+}
+
+/** language chooses the words of the page, which is then drawn anew. */
+function language(again) {
+  return h("label", { class: "language" }, h("span", {}, w.language), h("select", { id: "language", onchange: (e) => { setLanguage(e.target.value); again(); document.getElementById("language").focus(); } },
     Object.values(languages).map((l) => h("option", { value: l.code, selected: l.code === w.code, lang: l.code }, l.name))));
-  return [defs(), h("div", { class: "head-row" }, h("p", { class: "name" }, b.name), lang), h("div", { class: "head-bar" }, nav, chooser(ends.signal))];
+}
+
+/** begin is the page of a folder that has no programme yet. */
+function begin() {
+  ends.abort();
+  ends = new AbortController();
+  document.title = w.begin.title;
+  document.body.dataset.view = "begin";
+  swap(document.getElementById("skip"), w.skip);
+  swap(document.getElementById("head"), defs(), h("div", { class: "head-row begin-head" }, h("p", { class: "name" }, w.begin.title), language(begin)));
+  swap(main, beginView(ends.signal, () => { history.replaceState(null, "", "#layout?row=0"); start(); }));
+  swap(document.getElementById("foot"), h("p", {}, w.predicted), h("p", {}, w.foot));
 }
 
 async function start() {
   setLanguage(firstLanguage());
   try {
-    [state.bench, state.light] = await Promise.all([get("bench"), get("light")]);
+    const bench = await get("bench");
+    if (bench.begin) return begin();
+    [state.bench, state.light] = [bench, await get("light")];
   } catch (e) {
     return swap(main, h("h1", {}, w.down), h("p", { lang: "en" }, e.message), h("p", { lang: "en" }, e.hint));
   }

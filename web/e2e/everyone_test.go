@@ -107,6 +107,19 @@ func TestGermanIsComplete(t *testing.T) {
 	}
 }
 
+// english names the English words of the page that are left in German.
+const english = `(async () => { ` + shapes + `
+	const leaves = (o) => Object.values(o).flatMap((v) => typeof v === "object" ? leaves(v) : typeof v === "string" ? [v] : []);
+	const german = new Set(leaves(await words("de"))), english = new Set(leaves(await words("en")).filter((s) => !german.has(s) && s.length > 2)), left = [];
+	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT);
+	for (let n = walk.nextNode(); n; n = walk.nextNode()) {
+		const said = n.nodeType === 3 ? [n.data] : ["aria-label", "title", "placeholder"].map((a) => n.getAttribute(a) ?? "");
+		if ((n.parentElement ?? n).closest("[lang=en]")) continue;
+		left.push(...said.map((s) => s.trim()).filter((s) => english.has(s)));
+	}
+	return left;
+})()`
+
 // Switched to German no view keeps an English word of the page, said or read out;
 // what the engine wrote in English is marked as English.
 func TestGermanSwitch(t *testing.T) {
@@ -117,17 +130,7 @@ func TestGermanSwitch(t *testing.T) {
 	for _, v := range views {
 		p.click("a[data-view=" + v.name + "]")
 		p.stands(v.name)
-		if left := eval[[]string](p, `(async () => { `+shapes+`
-			const leaves = (o) => Object.values(o).flatMap((v) => typeof v === "object" ? leaves(v) : typeof v === "string" ? [v] : []);
-			const german = new Set(leaves(await words("de"))), english = new Set(leaves(await words("en")).filter((s) => !german.has(s) && s.length > 2)), left = [];
-			const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT);
-			for (let n = walk.nextNode(); n; n = walk.nextNode()) {
-				const said = n.nodeType === 3 ? [n.data] : ["aria-label", "title", "placeholder"].map((a) => n.getAttribute(a) ?? "");
-				if ((n.parentElement ?? n).closest("[lang=en]")) continue;
-				left.push(...said.map((s) => s.trim()).filter((s) => english.has(s)));
-			}
-			return left;
-		})()`); len(left) > 0 {
+		if left := eval[[]string](p, english); len(left) > 0 {
 			t.Errorf("%s: English is left: %q", v.name, left)
 		}
 	}

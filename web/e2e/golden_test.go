@@ -35,32 +35,38 @@ func TestGoldenPictures(t *testing.T) {
 		if c.name == "findings" {
 			p.wait(`document.querySelector("#remedy-do")`)
 		}
-		// Where the mouse is and what has the focus is no part of the picture.
-		eval[any](p, `(document.activeElement.blur(), scrollTo(0, 0), new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(null)))))`)
-		got, file := rgba(p.shot()), filepath.Join("testdata", c.name+".png")
-		if *update {
-			var b bytes.Buffer
-			if err := (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&b, got); err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(file, b.Bytes(), 0o666); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		data, err := os.ReadFile(file)
-		if err != nil {
+		golden(t, p, c.name)
+	}
+}
+
+// golden holds what the window shows against a golden picture.
+func golden(t *testing.T, p *tab, name string) {
+	t.Helper()
+	// Where the mouse is and what has the focus is no part of the picture.
+	eval[any](p, `(document.activeElement.blur(), scrollTo(0, 0), new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(null)))))`)
+	got, file := rgba(p.shot()), filepath.Join("testdata", name+".png")
+	if *update {
+		var b bytes.Buffer
+		if err := (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&b, got); err != nil {
 			t.Fatal(err)
 		}
-		golden, err := png.Decode(bytes.NewReader(data))
-		if err != nil {
+		if err := os.WriteFile(file, b.Bytes(), 0o666); err != nil {
 			t.Fatal(err)
 		}
-		if d := difference(got, rgba(golden)); d > tolerance {
-			t.Errorf("%s differs by %.2f of 255 from the golden picture, more than %v; look at the view, and run with -update if it is right", c.name, d, tolerance)
-		} else {
-			t.Logf("%s differs by %.2f of 255", c.name, d)
-		}
+		return
+	}
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	golden, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := difference(got, rgba(golden)); d > tolerance {
+		t.Errorf("%s differs by %.2f of 255 from the golden picture, more than %v; look at the view, and run with -update if it is right", name, d, tolerance)
+	} else {
+		t.Logf("%s differs by %.2f of 255", name, d)
 	}
 }
 
