@@ -73,9 +73,9 @@ func TestMatrixDamageNeverHelps(t *testing.T) {
 		for seed := range uint64(200) {
 			s, decode, kind := someSymbol(t, seed)
 			before, last := Quality{Grade: Grade{Value: 5}}, 0.0
-			for step := range 9 {
+			for step := range 7 {
 				m, g := shown(s, 4, 0.85, 0.04), Geometry{}
-				damage(&m, &g, rand.New(rand.NewPCG(seed, 77)), float64(step)/8)
+				damage(&m, &g, rand.New(rand.NewPCG(seed, 77)), float64(step)/6)
 				q := Matrix(kind, m, decode, g, eight, 660)
 				if q.Value > before.Value {
 					t.Fatalf("%s, %s, seed %d: the grade rises from %s (%s) to %s (%s) in step %d", name, kind, seed, before.Text, before.Why, q.Text, q.Why, step)

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"unspool/symbol"
+	"unspool/symbol/aztec"
+	"unspool/symbol/datamatrix"
 	"unspool/symbol/qr"
 )
 
@@ -254,6 +256,68 @@ func TestDataMatrixRegions(t *testing.T) {
 		}
 		if q := turned.gradeDM(shown(g, 1, 0.8, 0.05)); q.Value != 4 || len(q.Segments) != 12 {
 			t.Errorf("turned %d times: %s, %s, %d segments", turns, q.Text, q.Why, len(q.Segments))
+		}
+	}
+}
+
+// Symbols of package datamatrix, square and rectangular, of one region and of
+// many: undamaged they have the best grade, and t wrong codewords leave 1-2t/d of
+// the error correction of their block (ISO/IEC 15415, from memory).
+func TestDataMatrixSymbols(t *testing.T) {
+	for _, text := range []string{"123456", "SH-20417", strings.Repeat("SH-20417 ", 6), strings.Repeat("Sundhaven ferries ", 20), strings.Repeat("Sundhaven ferries ", 40)} {
+		for _, shape := range []datamatrix.Shape{datamatrix.Square, datamatrix.Rectangle} {
+			s, err := datamatrix.Encode(text, datamatrix.Options{Shape: shape})
+			if err != nil {
+				continue // no rectangle holds the long ones
+			}
+			q := Matrix("datamatrix", shown(s.Grid, 1, 0.8, 0.05), datamatrix.Decode, Geometry{}, eight, 660)
+			regions := 0
+			for _, p := range s.Parts {
+				if strings.HasPrefix(p.Name, "clock track above") {
+					regions++
+				}
+			}
+			if q.Value != 4 || len(q.Segments) != 4+2*regions {
+				t.Errorf("%s: %s, %s; %d regions, %d segments", s.Spec, q.Text, q.Why, regions, len(q.Segments))
+			}
+			b := s.Blocks[0]
+			for wrong := range b.Check / 2 {
+				m := shown(s.Grid, 1, 0.8, 0.05)
+				for _, c := range b.Codewords[:wrong] {
+					m.flip(slices.Index(s.Of, int16(c)))
+				}
+				q := Matrix("datamatrix", m, datamatrix.Decode, Geometry{}, eight, 660)
+				u := 1 - 2*float64(wrong)/float64(b.Check)
+				gradeIs(t, s.Spec, q, UnusedCorrection, float64(whole(u, unusedLimits)), u)
+			}
+		}
+	}
+}
+
+// Aztec Code: the bullseye, the orientation marks and, of large symbols, the
+// reference grid; the mode message is none of them (own judgement).
+func TestAztecPatterns(t *testing.T) {
+	for text, want := range map[string][]string{
+		"SH-20417":                               {"bullseye", "orientation marks"},
+		strings.Repeat("Sundhaven ferries; ", 30): {"bullseye", "orientation marks", "reference grid"},
+	} {
+		s, err := aztec.Encode(text, aztec.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		grade := func(m Modules) Quality { return Matrix("aztec", m, aztec.Decode, Geometry{}, eight, 660) }
+		q := grade(shown(s.Grid, 0, 0.8, 0.05))
+		var names []string
+		for _, g := range q.Segments {
+			names = append(names, g.Name)
+		}
+		if q.Value != 4 || !slices.Equal(names, want) {
+			t.Errorf("%s, %s: %v", q.Text, q.Why, names)
+		}
+		m := shown(s.Grid, 0, 0.8, 0.05)
+		m.flip(s.H/2*s.W + s.W/2)
+		if got := fixedGrade(t, grade(m)); got != 3 {
+			t.Errorf("one module of the bullseye: grade %v", got)
 		}
 	}
 }
