@@ -298,7 +298,7 @@ func TestDataMatrixSymbols(t *testing.T) {
 // reference grid; the mode message is none of them (own judgement).
 func TestAztecPatterns(t *testing.T) {
 	for text, want := range map[string][]string{
-		"SH-20417":                               {"bullseye", "orientation marks"},
+		"SH-20417": {"bullseye", "orientation marks"},
 		strings.Repeat("Sundhaven ferries; ", 30): {"bullseye", "orientation marks", "reference grid"},
 	} {
 		s, err := aztec.Encode(text, aztec.Options{})
