@@ -95,7 +95,7 @@ func TestMends(t *testing.T) {
 	// lies near another word with probability 28*255^2/256^5, 2e-6, and larger ones
 	// more rarely still (arithmetic); 12 x 12 and 8 x 18 mend three and have four:
 	// 220*255^3/256^7.
-	symboltest.Mends(t, 600, 1, func(r *rand.Rand) symbol.Matrix {
+	symboltest.Mends(t, 300, 1, func(r *rand.Rand) symbol.Matrix {
 		s := sizes[r.IntN(len(sizes))]
 		return must(t, "1a", Options{Rows: s.h, Columns: s.w})
 	}, Decode)
@@ -199,6 +199,7 @@ func TestEncodeRefuses(t *testing.T) {
 		want string
 	}{
 		{"", Options{}, "Data Matrix needs at least one character of text"},
+		{"a\xff", Options{}, "Data Matrix: the text is not UTF-8; carry it as binary data"},
 		{"a", Options{Shape: 3}, "Data Matrix: shape 3 is none"},
 		{"a", Options{Rows: 11, Columns: 11}, "Data Matrix has no size of 11 x 11 modules and that shape: square ones are 10 x 10 to 144 x 144, rectangular ones 8 x 18, 8 x 32, 12 x 26, 12 x 36, 16 x 36 and 16 x 48"},
 		{"a", Options{Rows: 12, Columns: 12, Shape: Rectangle}, "Data Matrix has no size of 12 x 12 modules and that shape: square ones are 10 x 10 to 144 x 144, rectangular ones 8 x 18, 8 x 32, 12 x 26, 12 x 36, 16 x 36 and 16 x 48"},

@@ -1,8 +1,7 @@
 package datamatrix
 
 import (
-	"fmt"
-
+	"unspool/say"
 	"unspool/symbol"
 )
 
@@ -17,14 +16,14 @@ const mostWrong = 1.0 / 3
 // one that programs a reader. FNC1 is told in Spec; separators of GS1 are GS, 0x1D.
 func Decode(g symbol.Grid) (symbol.MatrixReading, error) {
 	if !g.Sound() {
-		return symbol.MatrixReading{}, fmt.Errorf("%d x %d modules are no Data Matrix", g.H, g.W)
+		return symbol.MatrixReading{}, say.Errorf("%d x %d modules are no Data Matrix", g.H, g.W)
 	}
 	s, ok := sizeOf(g.H, g.W)
 	if !ok {
 		s, ok = sizeOf(g.W, g.H)
 	}
 	if !ok {
-		return symbol.MatrixReading{}, fmt.Errorf("%d x %d modules are no size of Data Matrix", g.H, g.W)
+		return symbol.MatrixReading{}, say.Errorf("%d x %d modules are no size of Data Matrix", g.H, g.W)
 	}
 	l := lay(s)
 	return symbol.AnyTurn(g, l.decode)
@@ -49,7 +48,7 @@ func (l *layout) decode(g symbol.Grid) (symbol.MatrixReading, error) {
 		}
 		n, err := field.Correct(own, b.Check, nil)
 		if err != nil {
-			return symbol.MatrixReading{}, fmt.Errorf("Data Matrix block %d of %d: %w", i+1, len(r.Blocks), err)
+			return symbol.MatrixReading{}, say.Errorf("Data Matrix block %d of %d: %v", i+1, len(r.Blocks), err)
 		}
 		for k, w := range b.Codewords {
 			words[w] = own[k]
@@ -70,7 +69,7 @@ func (l *layout) decode(g symbol.Grid) (symbol.MatrixReading, error) {
 // standing proves that the fixed patterns are there.
 func (l *layout) standing(g symbol.Grid) error {
 	if g.W != l.w {
-		return fmt.Errorf("Data Matrix of %v modules does not lie so", l.size)
+		return say.Errorf("Data Matrix of %v modules does not lie so", l.size)
 	}
 	wrong, all := 0, 0
 	for _, p := range l.parts {
@@ -82,7 +81,7 @@ func (l *layout) standing(g symbol.Grid) error {
 		}
 	}
 	if float64(wrong) > mostWrong*float64(all) {
-		return fmt.Errorf("Data Matrix: %d of %d modules of the finder and clock tracks are wrong", wrong, all)
+		return say.Errorf("Data Matrix: %d of %d modules of the finder and clock tracks are wrong", wrong, all)
 	}
 	return nil
 }

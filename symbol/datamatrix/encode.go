@@ -1,10 +1,10 @@
 package datamatrix
 
 import (
-	"errors"
-	"fmt"
 	"strings"
+	"unicode/utf8"
 
+	"unspool/say"
 	"unspool/symbol"
 	"unspool/symbol/eci"
 )
@@ -33,18 +33,21 @@ type Options struct {
 }
 
 // Encode makes the smallest symbol that holds text, in the encodation schemes
-// that take the fewest codewords. An empty text, one that does not fit and options
-// that no size has are errors.
+// that take the fewest codewords. An empty text, one that is not UTF-8 and not
+// Binary, one that does not fit and options that no size has are errors.
 func Encode(text string, o Options) (symbol.Matrix, error) {
 	if text == "" {
-		return symbol.Matrix{}, errors.New("Data Matrix needs at least one character of text")
+		return symbol.Matrix{}, say.Errorf("Data Matrix needs at least one character of text")
+	}
+	if !o.Binary && !utf8.ValidString(text) {
+		return symbol.Matrix{}, say.Errorf("Data Matrix: the text is not UTF-8; carry it as binary data")
 	}
 	if o.Shape > Rectangle {
-		return symbol.Matrix{}, fmt.Errorf("Data Matrix: shape %d is none", o.Shape)
+		return symbol.Matrix{}, say.Errorf("Data Matrix: shape %d is none", o.Shape)
 	}
 	sizes := o.fitting()
 	if len(sizes) == 0 {
-		return symbol.Matrix{}, fmt.Errorf("Data Matrix has no size of %d x %d modules and that shape: square ones are 10 x 10 to 144 x 144, rectangular ones 8 x 18, 8 x 32, 12 x 26, 12 x 36, 16 x 36 and 16 x 48", o.Rows, o.Columns)
+		return symbol.Matrix{}, say.Errorf("Data Matrix has no size of %d x %d modules and that shape: square ones are 10 x 10 to 144 x 144, rectangular ones 8 x 18, 8 x 32, 12 x 26, 12 x 36, 16 x 36 and 16 x 48", o.Rows, o.Columns)
 	}
 	number := eci.Default
 	if !o.Binary && strings.IndexFunc(text, func(r rune) bool { return r > 0x7f }) >= 0 {
@@ -110,7 +113,7 @@ func pack(text string, number int, gs1 bool, sizes []size) (size, []int, error) 
 		return s, padded(append(words, p.words(len(words))...), s.data), nil
 	}
 	last := sizes[len(sizes)-1]
-	return size{}, nil, fmt.Errorf("Data Matrix of %v modules has %d codewords, each of one character or two digits, and these %d bytes do not fit: shorten the text or choose a larger size", last, last.data, len(text))
+	return size{}, nil, say.Errorf("Data Matrix of %v modules has %d codewords, each of one character or two digits, and these %d bytes do not fit: shorten the text or choose a larger size", last, last.data, len(text))
 }
 
 // padded fills codewords up. ISO/IEC 16022 5.2.3.

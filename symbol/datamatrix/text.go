@@ -1,9 +1,7 @@
 package datamatrix
 
 import (
-	"errors"
-	"fmt"
-
+	"unspool/say"
 	"unspool/symbol/eci"
 )
 
@@ -22,7 +20,7 @@ type content struct {
 	number int // of the interpretation in force
 }
 
-var errShort = errors.New("Data Matrix: the data ends within a character")
+var errShort = say.Errorf("Data Matrix: the data ends within a character")
 
 func (c *content) put(b ...byte) { c.Append(c.number, b...) }
 
@@ -60,9 +58,9 @@ func parse(words []int) (*content, error) {
 			err = c.interpretation()
 		case w == unlatch && c.left() == 0: // some encoders end so
 		case w == structured:
-			err = errors.New("Data Matrix: this symbol is one of several that make up a message (structured append), which are not read here")
+			err = say.Errorf("Data Matrix: this symbol is one of several that make up a message (structured append), which are not read here")
 		case w == programs:
-			err = errors.New("Data Matrix: this symbol sets up a reader and carries no message")
+			err = say.Errorf("Data Matrix: this symbol sets up a reader and carries no message")
 		default:
 			err = c.scheme(w)
 		}
@@ -89,7 +87,7 @@ func (c *content) scheme(w int) error {
 	case toBase256:
 		return c.base256()
 	}
-	return fmt.Errorf("Data Matrix: codeword %d, number %d, means nothing there", w, c.at)
+	return say.Errorf("Data Matrix: codeword %d, number %d, means nothing there", w, c.at)
 }
 
 // function reads FNC1: in the first place, or in the second after a letter or two
@@ -113,7 +111,7 @@ func (c *content) upper() error {
 	}
 	w := c.next()
 	if w < 1 || w > 128 {
-		return fmt.Errorf("Data Matrix: codeword %d, number %d, is no character to shift", w, c.at)
+		return say.Errorf("Data Matrix: codeword %d, number %d, is no character to shift", w, c.at)
 	}
 	c.put(byte(w - 1 + 0x80))
 	return nil
@@ -132,7 +130,7 @@ func (c *content) interpretation() error {
 			n = 2 + (w[0]-128)/64
 		}
 		if w[i] < 1 || w[i] > 254 || w[0] > 207 {
-			return fmt.Errorf("Data Matrix: codeword %d, number %d, is no part of an interpretation's number", w[i], c.at)
+			return say.Errorf("Data Matrix: codeword %d, number %d, is no part of an interpretation's number", w[i], c.at)
 		}
 	}
 	switch n {
@@ -159,7 +157,7 @@ func (c *content) triple() (values [3]int, ok bool, err error) {
 	v := first<<8 + c.next() - 1
 	values = [3]int{v / 1600, v / 40 % 40, v % 40}
 	if v < 0 || values[0] >= 40 {
-		return values, false, fmt.Errorf("Data Matrix: codewords %d and %d, number %d, are no three values", first, v+1-first<<8, c.at-1)
+		return values, false, say.Errorf("Data Matrix: codewords %d and %d, number %d, are no three values", first, v+1-first<<8, c.at-1)
 	}
 	return values, true, nil
 }
@@ -186,7 +184,7 @@ func (c *content) shifted(m mode) error {
 			default:
 				char, ok := m.char(set, v)
 				if !ok {
-					return fmt.Errorf("Data Matrix: value %d of set %d, before codeword number %d, is none", v, set, c.at+1)
+					return say.Errorf("Data Matrix: value %d of set %d, before codeword number %d, is none", v, set, c.at+1)
 				}
 				c.put(char + upper)
 			}
@@ -257,7 +255,7 @@ func (c *content) base256() error {
 		n = (n-249)*250 + plain(c.next(), c.at)
 	}
 	if n > c.left() {
-		return fmt.Errorf("Data Matrix: a field of %d bytes stands where %d codewords are left", n, c.left())
+		return say.Errorf("Data Matrix: a field of %d bytes stands where %d codewords are left", n, c.left())
 	}
 	for range n {
 		c.put(byte(plain(c.next(), c.at)))

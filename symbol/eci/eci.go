@@ -3,7 +3,6 @@
 package eci
 
 import (
-	"fmt"
 	"strings"
 	"unicode/utf8"
 
@@ -14,6 +13,8 @@ import (
 	"golang.org/x/text/encoding/simplifiedchinese"
 	"golang.org/x/text/encoding/traditionalchinese"
 	"golang.org/x/text/encoding/unicode"
+
+	"unspool/say"
 )
 
 // Interpretations by their numbers. AIM ITS/04-023 (from memory).
@@ -70,11 +71,11 @@ func read(number int, data []byte) (string, error) {
 	}
 	set, ok := sets[number]
 	if !ok {
-		return "", fmt.Errorf("the symbol names the extended channel interpretation %06d, which is not known here", number)
+		return "", say.Errorf("the symbol names the extended channel interpretation %06d, which is not known here", number)
 	}
 	text, err := set.NewDecoder().Bytes(data)
 	if err != nil {
-		return "", fmt.Errorf("extended channel interpretation %06d: %w", number, err)
+		return "", say.Errorf("extended channel interpretation %06d: %v", number, err)
 	}
 	return string(text), nil
 }

@@ -1,10 +1,9 @@
 package qr
 
 import (
-	"errors"
-	"fmt"
 	"math/bits"
 
+	"unspool/say"
 	"unspool/symbol"
 	"unspool/symbol/reedsolomon"
 )
@@ -15,13 +14,12 @@ import (
 const mostWrong = 1.0 / 3
 
 // Decode is the reference decode of ISO/IEC 18004 clause 12 from a grid of
-// modules, one module of quiet zone or more cut off on each side, in any of the
-// four turns and mirrored. It gives Latin or Japanese text by the character sets
+// modules, the quiet zone cut off, in any of the four turns and mirrored. It gives Latin or Japanese text by the character sets
 // that the symbol names. A symbol that is part of a structured append is an error,
 // for alone it is no message. FNC1 is told in Spec; separators of GS1 are GS, 0x1D.
 func Decode(g symbol.Grid) (symbol.MatrixReading, error) {
 	if !g.Sound() || g.W != g.H || g.W < side(1) || g.W > side(versions) || (g.W-17)%4 != 0 {
-		return symbol.MatrixReading{}, fmt.Errorf("%d x %d modules are no QR code: it has 21, 25, 29 ... 177 a side", g.W, g.H)
+		return symbol.MatrixReading{}, say.Errorf("%d x %d modules are no QR code: it has 21, 25, 29 ... 177 a side", g.W, g.H)
 	}
 	l := lay((g.W - 17) / 4)
 	return symbol.AnyTurn(g, l.decode)
@@ -42,7 +40,7 @@ func (l *layout) decode(g symbol.Grid) (symbol.MatrixReading, error) {
 	for i, b := range r.Blocks {
 		n, err := mend(words, b)
 		if err != nil {
-			return symbol.MatrixReading{}, fmt.Errorf("QR code block %d of %d: %w", i+1, len(r.Blocks), err)
+			return symbol.MatrixReading{}, say.Errorf("QR code block %d of %d: %v", i+1, len(r.Blocks), err)
 		}
 		r.Errors, r.Erasures = append(r.Errors, n), append(r.Erasures, 0)
 		for _, w := range b.Codewords[:len(b.Codewords)-b.Check] {
@@ -73,7 +71,7 @@ func (l *layout) standing(g symbol.Grid) error {
 		}
 	}
 	if float64(wrong) > mostWrong*float64(all) {
-		return fmt.Errorf("QR code: %d of %d modules of the fixed patterns are wrong", wrong, all)
+		return say.Errorf("QR code: %d of %d modules of the fixed patterns are wrong", wrong, all)
 	}
 	if l.version < 7 {
 		return nil
@@ -84,10 +82,10 @@ func (l *layout) standing(g symbol.Grid) error {
 	}
 	i, ok := nearest(words, pick(g, l.info[0][:]), pick(g, l.info[1][:]))
 	if !ok {
-		return errors.New("QR code: neither copy of the version information can be read")
+		return say.Errorf("QR code: neither copy of the version information can be read")
 	}
 	if v := i + 7; v != l.version {
-		return fmt.Errorf("QR code: the version information says version %d, and %d modules a side are version %d", v, g.W, l.version)
+		return say.Errorf("QR code: the version information says version %d, and %d modules a side are version %d", v, g.W, l.version)
 	}
 	return nil
 }
@@ -100,7 +98,7 @@ func (l *layout) formatOf(g symbol.Grid) (level Level, mask int, err error) {
 	}
 	i, ok := nearest(words, pick(g, l.format[0][:]), pick(g, l.format[1][:]))
 	if !ok {
-		return 0, 0, errors.New("QR code: neither copy of the format information can be read")
+		return 0, 0, say.Errorf("QR code: neither copy of the format information can be read")
 	}
 	return Level(i / masks), i % masks, nil
 }

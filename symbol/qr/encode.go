@@ -1,10 +1,10 @@
 package qr
 
 import (
-	"errors"
-	"fmt"
 	"strings"
+	"unicode/utf8"
 
+	"unspool/say"
 	"unspool/symbol"
 	"unspool/symbol/eci"
 )
@@ -20,14 +20,14 @@ type Options struct {
 	// beyond ASCII is carried as UTF-8 and the symbol says so (ECI 26).
 	Binary bool
 	// GS1 marks the data as GS1 element strings (FNC1 in the first position), with
-	// GS, 0x1D, at the end of those that need it.
+	// GS, 0x1D, never two in a row, at the end of those that need it.
 	GS1 bool
 }
 
 // Encode makes the smallest symbol of a level that holds text, split into
 // numeric, alphanumeric and byte segments so that it takes the least bits, with
-// the mask of the lowest penalty. An empty text, one that does not fit version 40
-// and options out of range are errors.
+// the mask of the lowest penalty. An empty text, one that is not UTF-8 and not
+// Binary, one that does not fit version 40 and options out of range are errors.
 func Encode(text string, o Options) (symbol.Matrix, error) {
 	if err := o.sound(text); err != nil {
 		return symbol.Matrix{}, err
@@ -58,14 +58,21 @@ func Encode(text string, o Options) (symbol.Matrix, error) {
 
 func (o Options) sound(text string) error {
 	if text == "" {
-		return errors.New("QR code needs at least one character of text")
+		return say.Errorf("QR code needs at least one character of text")
+	}
+	if !o.Binary && !utf8.ValidString(text) {
+		return say.Errorf("QR code: the text is not UTF-8; carry it as binary data")
+	}
+	if o.GS1 && strings.Contains(text, "\x1d\x1d") {
+		// In alphanumeric mode they would read as a per cent sign.
+		return say.Errorf("QR code: two separators (GS) stand side by side in GS1 data: leave one out")
 	}
 	if o.Level > H || o.Least < 0 || o.Least > versions {
-		return fmt.Errorf("QR code: level %d or least version %d is none: levels are L, M, Q, H, versions 1 to %d", o.Level, o.Least, versions)
+		return say.Errorf("QR code: level %d or least version %d is none: levels are L, M, Q, H, versions 1 to %d", o.Level, o.Least, versions)
 	}
 	for _, m := range o.Masks {
 		if m < 0 || m >= masks {
-			return fmt.Errorf("QR code: mask pattern %d is none: they are 0 to %d", m, masks-1)
+			return say.Errorf("QR code: mask pattern %d is none: they are 0 to %d", m, masks-1)
 		}
 	}
 	return nil
@@ -82,7 +89,7 @@ func pack(text string, number int, o Options) (version int, data []int, err erro
 		}
 	}
 	const head = 3 // bytes that tell mode and length
-	return 0, nil, fmt.Errorf("QR code at level %v holds %d bytes, or more where they are digits and capital letters, and these %d bytes do not fit: shorten the text or choose a lower level",
+	return 0, nil, say.Errorf("QR code at level %v holds %d bytes, or more where they are digits and capital letters, and these %d bytes do not fit: shorten the text or choose a lower level",
 		o.Level, room(versions, o.Level)-head, len(text))
 }
 

@@ -298,6 +298,8 @@ func TestEncodeRefuses(t *testing.T) {
 		want string
 	}{
 		{"", Options{}, "QR code needs at least one character of text"},
+		{"a\xff", Options{}, "QR code: the text is not UTF-8; carry it as binary data"},
+		{"10A\x1d\x1d21B", Options{GS1: true}, "QR code: two separators (GS) stand side by side in GS1 data: leave one out"},
 		{"a", Options{Level: 4}, "QR code: level 4 or least version 0 is none: levels are L, M, Q, H, versions 1 to 40"},
 		{"a", Options{Least: 41}, "QR code: level 0 or least version 41 is none: levels are L, M, Q, H, versions 1 to 40"},
 		{"a", Options{Masks: []int{8}}, "QR code: mask pattern 8 is none: they are 0 to 7"},

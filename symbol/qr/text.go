@@ -1,9 +1,9 @@
 package qr
 
 import (
-	"errors"
 	"fmt"
 
+	"unspool/say"
 	"unspool/symbol/eci"
 )
 
@@ -40,7 +40,7 @@ func (b *bitReader) take(n int) (int, bool) {
 	return v, true
 }
 
-var errShort = errors.New("QR code: the data ends within a segment")
+var errShort = say.Errorf("QR code: the data ends within a segment")
 
 // parse reads data codewords segment by segment. ISO/IEC 18004 7.4.
 func parse(words []int, span int) (*content, error) {
@@ -64,9 +64,9 @@ func parse(words []int, span int) (*content, error) {
 			v, ok = b.take(8)
 			c.fnc1 = secondPosition + application(v)
 		case structured:
-			return nil, errors.New("QR code: this symbol is one of several that make up a message (structured append), which are not read here")
+			return nil, say.Errorf("QR code: this symbol is one of several that make up a message (structured append), which are not read here")
 		default:
-			return nil, fmt.Errorf("QR code: %04b names no mode", is)
+			return nil, say.Errorf("QR code: %04b names no mode", is)
 		}
 		if !ok {
 			return nil, errShort
@@ -140,7 +140,7 @@ func (c *content) digits(b *bitReader, n, number int) error {
 		}
 		s := fmt.Sprintf("%0*d", group, v)
 		if len(s) != group {
-			return fmt.Errorf("QR code: %d stands where %d digits should", v, group)
+			return say.Errorf("QR code: %d stands where %d digits should", v, group)
 		}
 		c.Append(number, []byte(s)...)
 		n -= group
@@ -157,7 +157,7 @@ func (c *content) alphanumeric(b *bitReader, n, number int) error {
 			return errShort
 		}
 		if v >= 45*45 || group == 1 && v >= 45 {
-			return fmt.Errorf("QR code: %d stands where alphanumeric characters should", v)
+			return say.Errorf("QR code: %d stands where alphanumeric characters should", v)
 		}
 		if group == 2 {
 			text = append(text, characters[v/45])

@@ -1,14 +1,15 @@
 package reedsolomon
 
 import (
-	"errors"
 	"fmt"
 	"slices"
+
+	"unspool/say"
 )
 
 // ErrTooMany is the error of a word with more wrong symbols than its check
 // symbols can correct.
-var ErrTooMany = errors.New("more errors than the check symbols can correct")
+var ErrTooMany = say.Errorf("more errors than the check symbols can correct")
 
 // Correct mends a word in place, of whose symbols the last check are check
 // symbols, and says how many symbols were wrong besides the erased ones, whose

@@ -49,7 +49,7 @@ func TestCorrectsAllItCan(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for _, f := range fields {
 		c := Field(f.size, f.primitive, f.root)
-		for range 1500 {
+		for range 600 {
 			check := r.IntN(min(40, f.size-2)) + 1
 			word := random(r, c, 1+r.IntN(f.size-1-check), check)
 			erased := min(r.IntN(check+1), len(word))
@@ -78,7 +78,7 @@ func TestCorrectsAllItCan(t *testing.T) {
 // within reach of one with the probability sum C(n,i) (q-1)^i / q^r, i = 0..t
 // (arithmetic).
 func TestTooManyErrors(t *testing.T) {
-	const n, check, rounds = 8, 5, 400_000 // the smallest Data Matrix
+	const n, check, rounds = 8, 5, 100_000 // the smallest Data Matrix
 	c := Field(256, 0x12D, 1)
 	r := rand.New(rand.NewPCG(3, 4))
 	mistaken := 0
@@ -98,9 +98,9 @@ func TestTooManyErrors(t *testing.T) {
 			t.Fatalf("%v, or the word was touched", err)
 		}
 	}
-	// 28*255^2 / 256^5 is 1.7e-6: 0.7 expected.
+	// 28*255^2 / 256^5 is 1.7e-6: 0.17 expected.
 	t.Logf("%d of %d words with too many errors were mended to others", mistaken, rounds)
-	if mistaken > 6 {
+	if mistaken > 3 {
 		t.Errorf("%d of %d mended to others", mistaken, rounds)
 	}
 }
