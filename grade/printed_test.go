@@ -87,7 +87,7 @@ func printSymbol(t testing.TB, name, text string, pitch unit.Pitch, x int, dye [
 // scan is the line at a place across the symbol with a little more than its
 // quiet zones.
 func (s printed) scan(at float64, aperture unit.Length) light.Scan {
-	reach := float64(11 * s.x)
+	reach := 11.9 * float64(s.x)
 	return light.Scan{AlongX: s.alongX, From: float64(s.from) - reach, To: float64(s.from+s.width) + reach, At: at, Aperture: aperture}
 }
 
@@ -158,7 +158,9 @@ func TestResinWithoutCarbon(t *testing.T) {
 // What is printed in whole dots decodes, whatever the symbology, X, pitch and
 // direction, and grades A at 3 dots and more on an ideal printer.
 func TestPrintedSymbolsDecode(t *testing.T) {
-	texts := map[string]string{"code39": "SH-20417", "code128": "Store 1187", "itf": "00417702", "codabar": "A31117013206375B"}
+	texts := map[string]string{"code39": "SH-20417", "code128": "Store 1187", "itf": "00417702", "codabar": "A31117013206375B",
+		"code93": "SH-20417", "ean13": "201234567890", "ean8": "96385074", "upca": "41234567890", "upce": "01234565",
+		"gs1-128": "(01)09501101530003", "isbt128": "=W00001812345600"}
 	ideal := light.Scene{Model: ink.Usual()}.Under(ink.Line(660))
 	usual := assumed(ink.Usual()).Under(ink.Line(660))
 	for _, k := range code.All() {
