@@ -73,7 +73,7 @@ func (f *Folder) Close() error { return f.root.Close() }
 func (f *Folder) load(name string) error {
 	src, err := f.read(name, maxProgramme)
 	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: there is no %s in it; name the card file, or make a programme with unspool demo", f.root.Name(), name)
+		return fmt.Errorf("%s: there is no %s in it; name the card file, or begin a programme there with unspool serve", f.root.Name(), name)
 	}
 	if err != nil {
 		return fmt.Errorf("%s: %w", filepath.Join(f.root.Name(), name), err)

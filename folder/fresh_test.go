@@ -183,7 +183,7 @@ func TestTake(t *testing.T) {
 		data       []byte
 	}{
 		{"crew list.csv", "crew list.csv", []byte("number\n1\n")}, {"Ida.PNG", "photos/Ida.PNG", light}, {"Ida.PNG", "photos/Ida.PNG", light},
-		{"Jo\u0308rn.png", "photos/J\u00f6rn.png", light}, {"a..b.jpg", "photos/a..b.jpg", light},
+		{"Jo\u0308rn.png", "photos/J\u00f6rn.png", light}, {"a..b.jpg", "photos/a..b.jpg", light}, {"\u0645\u06cc\u200c\u0645.png", "photos/\u0645\u06cc\u200c\u0645.png", light},
 	} {
 		if kept, err := f.Take(c.name, bytes.NewReader(c.data)); kept != c.kept || err != nil {
 			t.Errorf("%q: %q %v", c.name, kept, err)
@@ -206,7 +206,7 @@ func TestTake(t *testing.T) {
 	} else if data, err := os.ReadFile(filepath.Join(dir, "photos", "race.png")); err != nil || !bytes.Equal(data, portrait(t, 3, 4+i)) {
 		t.Errorf("another file is there than the one that was said to be kept: %v", err)
 	}
-	want := Listing{Rosters: []string{"crew list.csv"}, Photos: []string{"photos/Ida.PNG", "photos/J\u00f6rn.png", "photos/a..b.jpg", "photos/race.png"}}
+	want := Listing{Rosters: []string{"crew list.csv"}, Photos: []string{"photos/Ida.PNG", "photos/J\u00f6rn.png", "photos/a..b.jpg", "photos/race.png", "photos/\u0645\u06cc\u200c\u0645.png"}}
 	if l := f.List(); !slices.Equal(l.Rosters, want.Rosters) || !slices.Equal(l.Photos, want.Photos) {
 		t.Errorf("%q", l)
 	}

@@ -57,13 +57,21 @@ func unfit(why UnfitKind, format string, args ...any) error {
 	return Unfit{why, fmt.Sprintf(format, args...)}
 }
 
+// Scripts such as Persian need these within a word.
+const (
+	nonJoiner = '\u200c'
+	joiner    = '\u200d'
+)
+
 // cleanName is the name under which a file may be kept. Names are composed
 // (Unicode Normalization Form C), as rosters write them; some systems hand them
 // out decomposed.
 func cleanName(name string) (string, error) {
 	clean := norm.NFC.String(name)
 	switch {
-	case !utf8.ValidString(name) || strings.ContainsFunc(clean, func(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) }):
+	case !utf8.ValidString(name) || strings.ContainsFunc(clean, func(r rune) bool {
+		return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && r != nonJoiner && r != joiner
+	}):
 		return "", unfit(UnfitName, "its name holds characters that cannot be seen; name it anew")
 	case strings.ContainsAny(clean, `/\`) || !filepath.IsLocal(clean):
 		return "", unfit(UnfitName, "its name leads to another folder; give the name alone")

@@ -103,9 +103,14 @@ func (b *Bench) postBegin(r *http.Request) (any, error) {
 	if err := take(r, &to); err != nil {
 		return nil, err
 	}
+	b.trials.Lock()
+	defer b.trials.Unlock()
 	b.mu.Lock()
 	err := b.begin(to)
 	b.mu.Unlock()
+	if err == nil {
+		b.tried = nil // it would stay in memory for nothing
+	}
 	return b.after(err)
 }
 

@@ -124,10 +124,13 @@ func (d gathered) photosIn() (folders []folderForm) {
 	return folders
 }
 
+// guessFolders is how many folders a guess looks into.
+const guessFolders = 50
+
 // folderOf is the folder that has the most photos of that file name.
 func (d gathered) folderOf(photo string) (best string) {
-	most := 0
-	for _, f := range d.photosIn() {
+	most, folders := 0, d.photosIn()
+	for _, f := range folders[:min(len(folders), guessFolders)] {
 		if found := d.photos(edit.Roles{Photo: photo, Folder: f.Name}).Found; found > most {
 			best, most = f.Name, found
 		}

@@ -22,6 +22,7 @@ export function beginView(signal, begun) {
   const v = { signal, asked, found: null, preview: null, begun };
   v.title = h("h1", { id: "begin-says", "aria-live": "polite" });
   v.files = h("div", { id: "begin-in" });
+  v.refused = h("div", { class: "refused", id: "begin-refused", role: "alert", hidden: true });
   v.columns = h("section", { class: "begin-columns", id: "begin-columns", "aria-labelledby": "begin-columns-title", hidden: true });
   v.card = h("section", { class: "begin-card", id: "begin-card", "aria-labelledby": "begin-card-title", hidden: true });
   v.site = h("section", { class: "begin-site", id: "begin-site", "aria-label": w.begin.printer, hidden: true });
@@ -33,8 +34,9 @@ export function beginView(signal, begun) {
   intake.tell = () => showFiles(v);
   intake.done = () => { if (intake.roster) choose(intake.roster); showFiles(v); look(v); };
   const form = h("form", { class: "begin-form", novalidate: true, onsubmit: (e) => { e.preventDefault(); begin(v, form); } }, v.columns, v.card, v.site, v.last);
-  const page = h("div", { class: "view begin-view" }, h("section", { "aria-labelledby": "begin-says" }, v.title, drop(), v.files), form);
+  const page = h("div", { class: "view begin-view" }, h("section", { "aria-labelledby": "begin-says" }, v.title, drop(), v.files, v.refused), form);
   catchDrops(page, signal);
+  showFiles(v);
   look(v);
   return page;
 }
@@ -67,11 +69,18 @@ function catchDrops(page, signal) {
 const REFUSED = 40;
 
 function showFiles(v) {
-  const share = intake.total ? intake.over / intake.total : 0, refused = intake.refused;
-  const bar = h("div", { class: "progress", id: "begin-bar", role: "progressbar", "aria-label": w.begin.bar, "aria-valuemin": 0, "aria-valuemax": intake.total, "aria-valuenow": intake.over }, h("i", { style: { width: 100 * share + "%" } }));
-  swap(v.files, intake.busy ? [bar, h("p", { class: "aside" }, w.begin.in(number(intake.over), number(intake.total)))] : null,
-    refused.length ? h("div", { class: "refused", id: "begin-refused", role: "alert" }, h("p", {}, h("strong", {}, w.begin.refused(refused.length))), h("ul", {}, refused.slice(0, REFUSED).map((r) => h("li", {}, h("b", {}, r.name), ": ",
-      w.begin.why[r.why] ?? h("span", { lang: "en" }, sentence([r.said || w.gone, r.hint].filter(Boolean).join("; ")))))), refused.length > REFUSED ? h("p", {}, w.findings.more(refused.length - REFUSED)) : null) : null);
+  const share = intake.total ? intake.over / intake.total : 0;
+  swap(v.files, intake.busy ? [h("div", { class: "progress", id: "begin-bar", role: "progressbar", "aria-label": w.begin.bar, "aria-valuemin": 0, "aria-valuemax": intake.total, "aria-valuenow": intake.over }, h("i", { style: { width: 100 * share + "%" } })),
+    h("p", { class: "aside" }, w.begin.in(number(intake.over), number(intake.total)))] : null);
+  if (!intake.busy || intake.total === 0) showRefused(v); // told once, not at every file
+  else if (!intake.refused.length) v.refused.hidden = true;
+}
+
+function showRefused(v) {
+  const all = intake.refused;
+  const why = (r) => w.begin.why[r.why] ?? h("span", { lang: "en" }, sentence([r.said || w.gone, r.hint].filter(Boolean).join("; ")));
+  v.refused.hidden = all.length === 0;
+  swap(v.refused, h("p", {}, h("strong", {}, w.begin.refused(all.length))), h("ul", {}, all.slice(0, REFUSED).map((r) => h("li", {}, h("b", {}, r.name), ": ", why(r)))), all.length > REFUSED ? h("p", {}, w.findings.more(all.length - REFUSED)) : null);
 }
 
 let asking = 0;

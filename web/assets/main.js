@@ -55,12 +55,13 @@ function begin() {
   document.title = w.begin.title;
   document.body.dataset.view = "begin";
   swap(document.getElementById("skip"), w.skip);
-  swap(document.getElementById("head"), defs(), h("div", { class: "head-row begin-head" }, h("p", { class: "name" }, w.begin.title), language(begin)));
-  swap(main, beginView(ends.signal, () => { history.replaceState(null, "", "#layout?row=0"); start(); }));
+  swap(document.getElementById("head"), defs(), h("div", { class: "head-row" }, h("p", { class: "name" }, w.begin.title), language(begin)));
+  swap(main, beginView(ends.signal, () => { history.replaceState(null, "", "#layout?row=0"); start(true); }));
   swap(document.getElementById("foot"), h("p", {}, w.predicted), h("p", {}, w.foot));
 }
 
-async function start() {
+/** start shows the programme, or what begins one; begun says that this page has just done so. */
+async function start(begun) {
   setLanguage(firstLanguage());
   try {
     const bench = await get("bench");
@@ -71,7 +72,7 @@ async function start() {
   }
   read();
   follow(() => render());
-  render(true);
+  render(!begun);
   askRun();
 }
 

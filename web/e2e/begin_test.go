@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/dom"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
@@ -123,7 +124,7 @@ func TestBeginFromNothing(t *testing.T) {
 	if says := p.text("#begin-photos-say"); !strings.Contains(says, "Without one: 004222.") {
 		t.Errorf("photos: %q", says)
 	}
-	if p.text("#begin-refused") != "" {
+	if !eval[bool](p, `document.querySelector("#begin-refused").hidden`) {
 		t.Errorf("refused: %q", p.text("#begin-refused"))
 	}
 	p.wait(`document.querySelector('[data-match="begin-line-1"] .guessed')`)
@@ -144,6 +145,7 @@ func TestBeginFromNothing(t *testing.T) {
 
 	p.click("#begin-now")
 	p.stands("layout")
+	p.wait(`document.activeElement.id === "main"`)
 	p.wait(`document.querySelectorAll("#layout-verdicts li[data-verdict=reads]").length === 2`)
 	if name := p.text(".name"); name != "Quay passes" {
 		t.Errorf("the bench is called %q", name)
@@ -189,6 +191,37 @@ func verdictsOf(t testing.TB, proof []byte) (words []string) {
 		words = append(words, r.Verdict)
 	}
 	return words
+}
+
+// dropOn drops files and folders of the disk on the middle of what a selector
+// finds, as a hand does.
+func (p *tab) dropOn(selector string, files ...string) {
+	p.t.Helper()
+	at := eval[[]float64](p, fmt.Sprintf(`(() => { const b = document.querySelector(%q).getBoundingClientRect(); return [b.x + b.width / 2, b.y + b.height / 2]; })()`, selector))
+	for _, step := range []input.DispatchDragEventType{input.DispatchDragEventTypeDragEnter, input.DispatchDragEventTypeDragOver, input.DispatchDragEventTypeDrop} {
+		_, err := chromedp.Call(p.ctx, input.DispatchDragEvent, input.DispatchDragEventParams{Type: step, X: at[0], Y: at[1], Data: &input.DragData{Items: []*input.DragDataItem{}, Files: files, DragOperationsMask: 1}})
+		p.good(err)
+	}
+}
+
+// A roster and a folder dropped together go in, the folder with all that lies in
+// folders in it.
+func TestBeginByDroppingAFolder(t *testing.T) {
+	p, dir := beginning(t)
+	roster, photos := material(t)
+	deeper := filepath.Join(photos, "deck", "new")
+	if err := os.MkdirAll(deeper, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename(filepath.Join(photos, "004217.jpg"), filepath.Join(deeper, "004217.jpg")); err != nil {
+		t.Fatal(err)
+	}
+	p.dropOn("#begin-drop", roster, photos)
+	p.wait(`document.querySelector("#begin-photos-say")?.textContent.startsWith("5 of 6")`)
+	p.wait(`document.querySelector("#begin-refused").hidden && !document.querySelector("#begin-bar")`)
+	if all, err := os.ReadDir(filepath.Join(dir, "photos")); err != nil || len(all) != 5 {
+		t.Errorf("%v, %v", all, err)
+	}
 }
 
 // Files that are dropped go in as those that are chosen; what is not taken is
