@@ -70,8 +70,8 @@ func (f form) bits() int {
 // words are the codewords of a symbol, data and check.
 func (f form) words() int { return f.bits() / f.wordBits() }
 
-// mostData is how many codewords of data the mode message can tell of, and which
-// leave at least one check codeword for two.
+// mostData is how many codewords of data the mode message can tell of and that
+// leave the fewest check codewords there may be.
 func (f form) mostData() int {
 	if f.compact {
 		return min(64, f.words()-minCheck)
@@ -231,8 +231,9 @@ func (f form) draw(words []int, data int) (symbol.Grid, symbol.Layout) {
 			g.Dark[m] = words[i/size]>>(size-1-i%size)&1 == 1
 		}
 	}
+	mode := f.mode(data)
 	for i, m := range f.modeOrder() {
-		g.Dark[m] = f.mode(data)[i/4]>>(3-i%4)&1 == 1
+		g.Dark[m] = mode[i/4]>>(3-i%4)&1 == 1
 	}
 	all := make([]int, len(words))
 	for i := range all {

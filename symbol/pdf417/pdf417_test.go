@@ -112,7 +112,8 @@ func TestRoundTrip(t *testing.T) {
 		if len(text) > 60 {
 			o = Options{Compact: o.Compact}
 		}
-		symboltest.ReadsAs(t, must(t, text, o).Grid, must(t, text, o), Decode)
+		m := must(t, text, o)
+		symboltest.ReadsAs(t, m.Grid, m, Decode)
 	}
 	for i, data := range symboltest.Texts(9, 200, 300, allBytes()) {
 		m := must(t, data, Options{Binary: true, Compact: i%2 == 1})

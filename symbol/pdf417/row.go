@@ -49,9 +49,11 @@ func Row(widths []float64) (Line, error) {
 	if len(widths)%2 == 0 && len(widths) > 0 {
 		widths = widths[:len(widths)-1] // a space at the end bounds nothing
 	}
+	// The bounds keep every sum and ratio of widths an ordinary number.
+	const least, most = 1e-9, 1e12
 	for i, w := range widths {
-		if !(w > 0) || math.IsInf(w, 1) {
-			return Line{}, say.Errorf("PDF417: element %d is %v wide; every width must be above 0", i+1, w)
+		if !(w >= least && w <= most) {
+			return Line{}, say.Errorf("PDF417: element %d is %v wide: widths must be positive and finite", i+1, w)
 		}
 	}
 	if l, ok := row(widths); ok {
@@ -86,9 +88,6 @@ func row(widths []float64) (Line, bool) {
 			r.bars = append(r.bars, r.at[i])
 		}
 	}
-	if math.IsInf(r.at[len(widths)], 1) {
-		return Line{}, false
-	}
 	l := Line{Start: r.find(0, startWidths)}
 	l.Stop = r.find(l.Start.To, stopWidths)
 	var bounds []bound
@@ -98,9 +97,9 @@ func row(widths []float64) (Line, bool) {
 		if l.Stop.Seen() {
 			until = r.at[l.Stop.From]
 		}
-		bounds = r.bounds(l.Start.To, r.at[l.Start.To]-r.at[l.Start.From], until)
+		bounds = r.bounds(l.Start.To, r.width(l.Start), until)
 	case l.Stop.Seen():
-		bounds = r.bounds(l.Stop.From, r.at[l.Stop.From]-r.at[l.Stop.From+elements], 0)
+		bounds = r.bounds(l.Stop.From, -r.width(l.Stop), 0)
 		slices.Reverse(bounds)
 	default:
 		return Line{}, false
@@ -112,6 +111,9 @@ func row(widths []float64) (Line, bool) {
 
 // ruler is a scan line's elements, where each begins, and where the bars do.
 type ruler struct{ widths, at, bars []float64 }
+
+// width is that of the eight elements a cell begins with.
+func (r ruler) width(c Cell) float64 { return symbol.Sum(r.widths[c.From : c.From+elements]) }
 
 // find looks for a start or stop pattern from element from on.
 func (r ruler) find(from int, widths []uint8) Cell {
@@ -207,7 +209,7 @@ func (r ruler) cells(bounds []bound) []Cell {
 func (r ruler) module(l Line) float64 {
 	sum, n := 0.0, 0
 	add := func(c Cell) {
-		sum += r.at[c.From+elements] - r.at[c.From]
+		sum += r.width(c)
 		n += modules
 	}
 	for _, c := range []Cell{l.Start, l.Stop} {
