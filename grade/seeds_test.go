@@ -75,8 +75,14 @@ func TestSeedsOfDamageNeverHelp(t *testing.T) {
 					q := PDF417(lines, Ed2000, eight, 660)
 					last = q.Value
 				} else {
-					d := draw(t, names[seed%5], texts[names[seed%5]], 3)
-					last = Measure(spoiled(d.line(), seed, amount), d.kind, code.Options{}, Ed2000).Grade
+					kind := names[seed%uint64(len(names))]
+					d := draw(t, kind, texts[kind], 3)
+					scan := Measure(spoiled(d.line(), seed, amount), d.kind, code.Options{}, Ed2000)
+					// Growth of over half a module makes other digits of EAN's, and a line
+					// of them may pass its check. That it is good at that is no merit.
+					if last = scan.Grade; scan.Reading.Text != d.text {
+						last = 0
+					}
 				}
 				if last > before {
 					t.Errorf("%s, seed %d: the grade rises from %v to %v in step %d", name, seed, before, last, step)
@@ -87,7 +93,7 @@ func TestSeedsOfDamageNeverHelp(t *testing.T) {
 				spoilt++
 			}
 		}
-		if spoilt < 150 { // growth moves no two similar edges apart: PDF417 stands it
+		if spoilt < 100 { // growth moves no two similar edges apart: PDF417 stands it, and others much of it
 			t.Errorf("%s: only %d of 200 lines are the worse for it", name, spoilt)
 		}
 	}
