@@ -37,7 +37,7 @@ func (c *Code) Correct(word []int, check int, erased []int) (errors int, err err
 		return 0, ErrTooMany
 	}
 	fixed := slices.Clone(word)
-	if !c.forney(fixed, s, locator, degree) {
+	if !c.forney(fixed, s, locator[:degree+1]) {
 		return 0, ErrTooMany
 	}
 	if _, clean := c.syndromes(fixed, check); !clean {
@@ -132,8 +132,9 @@ func (c *Code) locator(s, erasures []int, erased int) (locator []int, degree int
 
 // forney corrects the word at the roots of the locator, and says whether there
 // are as many as its degree.
-func (c *Code) forney(word, s, locator []int, degree int) bool {
-	omega := make([]int, len(s)) // s * locator, up to x^len(s)
+func (c *Code) forney(word, s, locator []int) bool {
+	degree := len(locator) - 1
+	omega := make([]int, degree) // s * locator; the higher powers cancel out
 	for i := range omega {
 		for j := 0; j <= i; j++ {
 			omega[i] ^= c.mul(s[i-j], locator[j])
