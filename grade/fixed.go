@@ -104,7 +104,7 @@ func (q *Quality) fixed(s sampled, groups []group, average bool) {
 		}
 		sum += grade
 		if grade < worst {
-			worst, why = grade, say.F("fixed pattern damage: %d of %d modules of %s", low.Damaged, low.Modules, say.Word(low.Name))
+			worst, why = grade, say.F("fixed pattern damage: %d of %d modules of %s", low.Damaged, low.Modules, low.Name)
 		}
 	}
 	if mean := float64(sum) / float64(max(len(groups), 1)); average && whole(mean, averageLimits) < worst {

@@ -19,7 +19,7 @@ type Hole struct {
 }
 
 // verb is a verb of package fmt as formats here have them, or a per cent sign.
-var verb = regexp.MustCompile(`%[-+# 0]*[0-9]*(?:\.[0-9]+)?[a-zA-Z%]`)
+var verb = regexp.MustCompile(`%[-+#0]*[0-9]*(?:\.[0-9]+)?[a-zA-Z%]`)
 
 // Verbs are the verbs of a format in their order. A format without any is words.
 func Verbs(format string) (verbs []string) {

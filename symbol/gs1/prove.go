@@ -46,7 +46,7 @@ func (l located) wrongLength(parts []part) error {
 func (p part) describe() say.Text {
 	unit, one := say.Word("characters"), say.Word("character")
 	if p.set == 'N' {
-		unit, one = "digits", "digit"
+		unit, one = say.Word("digits"), say.Word("digit")
 	}
 	if p.most == 1 {
 		unit = one

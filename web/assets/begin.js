@@ -129,7 +129,7 @@ async function preview(v) {
   const reads = p.readings.filter((r) => r.verdict !== "none");
   swap(v.card, head, p.sides.map((s) => h("img", { class: "dots", src: s.picture, width: s.w, height: s.h, alt: w.begin.side(w.Sides[s.side]), "data-side": s.side })),
     h("ul", { class: "says", id: "begin-readings" }, reads.map((r) => h("li", { "data-verdict": r.verdict }, mark(r.verdict, h("span", { class: "who" }, " ", w.rules.at(p.readers[r.reader].name, p.codes[r.code].name))),
-      r.verdict === "reads" ? null : h("span", { class: "aside" }, reason(r, p.readers[r.reader]))))),
+      r.verdict === "reads" ? null : h("span", { class: "aside" }, reason(r))))),
     reads.length ? null : h("p", { class: "aside" }, asked.readers.length ? w.begin.notMeant : w.begin.noReaders));
   v.card.dataset.shown = mine;
   v.drawn?.();

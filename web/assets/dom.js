@@ -30,11 +30,13 @@ export function swap(el, ...kids) {
 export function english(tag, props, text) { return text ? h(tag, { ...props, lang: "en" }, text) : null; }
 
 /** sentence gives a text a capital and a full stop. */
-export function sentence(text) {
-  if (!text) return "";
-  const t = text.trim();
-  return t[0].toUpperCase() + t.slice(1) + (/[.?!]$/.test(t) ? "" : ".");
-}
+export const sentence = (text) => (text ? stopped(capital(text.trim())) : "");
+
+/** capital begins a sentence, unless it begins with a place such as "crew.csv:4:". */
+export const capital = (text) => (text && !/^\S+:\d+: /.test(text) ? text[0].toUpperCase() + text.slice(1) : text);
+
+/** stopped ends a sentence. */
+export const stopped = (text) => text + (/[.?!]$/.test(text) ? "" : ".");
 
 /** later runs f once the calls have stopped for ms. */
 export function later(ms, f) {

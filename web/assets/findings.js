@@ -7,7 +7,7 @@ import { state, on, card, side, setLamp } from "./state.js";
 import { run } from "./runstate.js";
 import { Face } from "./face.js";
 import { levelSign } from "./sign.js";
-import { title, remedy, said, detail } from "./engine.js";
+import { title, remedy, fact, detail } from "./engine.js";
 import { go, address } from "./route.js";
 import { Changed } from "./changed.js";
 import { offer } from "./cure.js";
@@ -94,10 +94,10 @@ function choose(v, i, walk) {
   v.list.querySelectorAll("button").forEach((b, k) => b.setAttribute("aria-pressed", String(k === i)));
   const f = v.shown[i];
   if (!f) return swap(v.detail, h("p", {}, w.findings.nothing));
-  const fact = (name, text) => (text ? h("div", { "data-fact": name }, h("dt", {}, w.findings[name]), h("dd", {}, said(text))) : null);
-  swap(v.detail, h("h2", {}, title(f)), w.catalogue ? null : detail(f),
+  const line = (name) => (f[name] ? h("div", { "data-fact": name }, h("dt", {}, w.findings[name]), h("dd", {}, fact(f, name))) : null);
+  swap(v.detail, h("h2", {}, title(f)), detail(f),
     h("div", { class: "cure" }, h("h3", {}, w.findings.remedy), h("p", { id: "remedy" }, remedy(f)), offer(f, (row, said, body) => cure(v, row, said, body)), BY_RULE.has(f.id) ? h("p", {}, h("a", { class: "button", id: "do-remedy", href: address("rules", { side: f.side }) }, w.findings.toRules)) : null),
-    h("dl", { class: "facts" }, w.catalogue ? fact("detail", f.detail) : null, fact("measure", f.measure), fact("limit", f.limit), fact("source", f.source)), rows(f), place(v, f));
+    h("dl", { class: "facts" }, ["measure", "limit", "source"].map(line)), rows(f), place(v, f));
   if (walk && matchMedia("(max-width: 60rem)").matches) v.detail.scrollIntoView({ block: "start" });
 }
 

@@ -135,7 +135,7 @@ async function verdicts(v) {
   const meant = c.readings.filter((r) => r.verdict !== "none");
   const reading = (r) => {
     const reader = state.bench.readers[r.reader];
-    return h("li", { "data-code": r.code, "data-reader": r.reader, "data-verdict": r.verdict }, mark(r.verdict), h("span", { class: "who" }, w.rules.at(reader.name, state.bench.codes[r.code].name)), r.verdict === "reads" || !r.reason ? null : h("span", { class: "aside" }, reason(r, reader)));
+    return h("li", { "data-code": r.code, "data-reader": r.reader, "data-verdict": r.verdict }, mark(r.verdict), h("span", { class: "who" }, w.rules.at(reader.name, state.bench.codes[r.code].name)), r.verdict === "reads" || !r.reason ? null : h("span", { class: "aside" }, reason(r)));
   };
   const found = c.findings.filter((f) => f.level !== "note" && !f.reader);
   const finding = (f) => {

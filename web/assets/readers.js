@@ -56,7 +56,7 @@ function readerRow(reader, i, c, chosen) {
 async function explain(detail, c, r, signal) {
   const code = state.bench.codes[r.code], reader = state.bench.readers[r.reader];
   const head = [h("h2", { id: "reading-title" }, w.readers.at(code.name, reader.name)), h("p", { class: "verdict-line" }, mark(r.verdict)),
-    r.reason ? h("p", { class: "why-line", id: "reading-why" }, reason(r, reader)) : h("p", { class: "why-line", id: "reading-why" }, w.readers.fine)];
+    r.reason ? h("p", { class: "why-line", id: "reading-why" }, reason(r)) : h("p", { class: "why-line", id: "reading-why" }, w.readers.fine)];
   const scan = h("div", { class: "scan", id: "scan" }), lines = h("p", { class: "lines-of", id: "lines" }), under = h("div");
   swap(detail, head, scan, lines, h("p", { class: "aside" }, w.readers.lines(r.good, r.lines)), under);
   await draw();

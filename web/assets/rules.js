@@ -58,7 +58,7 @@ function column(side, r, view) {
     h("h3", {}, w.ruleNames[r.rule] ?? r.rule, r.current ? h("span", { class: "in-use" }, " ", w.rules.nowInUse) : null), h("p", { class: "aside" }, ruleSays(r.rule, r.words)), view.pictures.get(key),
     h("ul", { class: "says" }, meant.map((x) => {
       const reader = state.bench.readers[x.reader];
-      return h("li", { "data-code": x.code, "data-reader": x.reader }, mark(x.verdict, h("span", { class: "who" }, ` ${w.rules.at(reader.name, state.bench.codes[x.code].name)}`)), x.verdict === "reads" || !x.reason ? null : h("span", { class: "aside" }, reason(x, reader)));
+      return h("li", { "data-code": x.code, "data-reader": x.reader }, mark(x.verdict, h("span", { class: "who" }, ` ${w.rules.at(reader.name, state.bench.codes[x.code].name)}`)), x.verdict === "reads" || !x.reason ? null : h("span", { class: "aside" }, reason(x)));
     }), h("li", { class: "photo", "data-photo": r.photo }, h("span", { class: "mark" }, sign(r.photo > 0 ? "fails" : "reads"), h("span", { class: "word" }, r.photo > 0 ? w.rules.photo(number(r.photo)) : w.rules.noPhoto)))), choose);
 }
 

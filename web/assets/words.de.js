@@ -1,11 +1,13 @@
 // Every word of the page, in German.
 
-import { catalogue, causes } from "./catalogue.de.js";
+import { catalogue } from "./catalogue.de.js";
+import { said } from "./said.de.js";
+import { symbols } from "./symbols.de.js";
 
 const s = (n, one, many) => (n === 1 ? one : many);
 
 export default {
-  code: "de", name: "Deutsch", catalogue, causes,
+  code: "de", name: "Deutsch", said: { ...catalogue, ...said, ...symbols }, quote: (text) => `„${text}“`,
   skip: "Zur Karte", nav: "Ansichten", language: "Sprache", loading: "Die Karte wird geprüft …", close: "Schließen",
   views: { light: "Licht und Band", readers: "Leser", findings: "Befunde", rules: "Schwarzregeln", layout: "Gestalten", run: "Ganzer Lauf" },
   predicted: "Alles hier ist vorausgesagt, vor Abnutzung und Druckfehlern. Es ist keine Prüfung einer gedruckten Karte.",
@@ -95,7 +97,7 @@ export default {
     stops: (n) => s(n, "Eines hält den Lauf auf.", `${n} Dinge halten den Lauf auf.`), stopsCard: (n) => s(n, "Eines hält diese Karte auf.", `${n} Dinge halten diese Karte auf.`),
     looks: (n) => s(n, "Eines ist vor dem Druck anzusehen.", `${n} Dinge sind vor dem Druck anzusehen.`), none: "Nichts hält den Lauf auf.",
     choose: "Wählen Sie einen Befund, um seinen Ort auf der Karte zu sehen.", nothing: "Kein Befund ist so.", cards: (n, k) => `${n} ${s(k, "Karte", "Karten")}`,
-    detail: "Im Einzelnen", measure: "Gemessen", limit: "Gehalten gegen", source: "Quelle", remedy: "Was zu tun ist", toRules: "Die Schwarzregeln nebeneinander probieren",
+    measure: "Gemessen", limit: "Gehalten gegen", source: "Quelle", remedy: "Was zu tun ist", toRules: "Die Schwarzregeln nebeneinander probieren",
     inLight: (reader, nm) => `Im Licht von ${reader}, ${nm} nm`, rows: "Auf den Karten", more: (n) => `und ${n} weiteren`,
   },
   ruleNames: { none: "keine", exact: "genau", dark: "dunkel", objects: "Objekte", zones: "Zonen", all: "alles" },

@@ -3,7 +3,7 @@
 const s = (n, one, many) => (n === 1 ? one : many);
 
 export default {
-  code: "en", name: "English",
+  code: "en", name: "English", quote: (text) => `“${text}”`,
   skip: "To the card", nav: "Views", language: "Language", loading: "The card is being proved …", close: "Close",
   views: { light: "Light and ribbon", readers: "Readers", findings: "Findings", rules: "Black rules", layout: "Lay out", run: "Whole run" },
   predicted: "Everything here is predicted, before wear and print faults. It is not a verification of a printed card.",
