@@ -161,15 +161,15 @@ func anyOf(rules []Check) say.Text {
 func (o Options) only(title string, fullASCII, guards bool, checks ...Check) error {
 	switch {
 	case o.Check != NoCheck && len(checks) == 0:
-		return say.Errorf("%s has no optional check character: leave out %q", say.Word(title), string(o.Check))
+		return say.Errorf("%s has no optional check character: leave out %q", title, string(o.Check))
 	case o.Check != NoCheck && !slices.Contains(checks, o.Check):
-		return say.Errorf("%s has no check rule %q: use %s", say.Word(title), string(o.Check), anyOf(checks))
+		return say.Errorf("%s has no check rule %q: use %s", title, string(o.Check), anyOf(checks))
 	case o.Given && o.Check == NoCheck:
-		return say.Errorf("%s: the check character is said to be given, but no check rule is: name the rule", say.Word(title))
+		return say.Errorf("%s: the check character is said to be given, but no check rule is: name the rule", title)
 	case o.FullASCII && !fullASCII:
-		return say.Errorf("%s has no full ASCII pairs: they belong to Code 39", say.Word(title))
+		return say.Errorf("%s has no full ASCII pairs: they belong to Code 39", title)
 	case (o.Start != "" || o.Stop != "") && !guards:
-		return say.Errorf("%s has no choice of start and stop letters: they belong to Codabar", say.Word(title))
+		return say.Errorf("%s has no choice of start and stop letters: they belong to Codabar", title)
 	}
 	return nil
 }

@@ -55,7 +55,7 @@ func PickSize(k Kind, l symbol.Logical, pitch unit.Pitch, x int, n float64) (sym
 	}
 	if l.Family == symbol.Modular {
 		if n != 0 {
-			return symbol.Size{}, say.Errorf("%s has no wide:narrow ratio to choose: leave it out", say.Word(k.Title))
+			return symbol.Size{}, say.Errorf("%s has no wide:narrow ratio to choose: leave it out", k.Title)
 		}
 		return symbol.Size{X: x}, nil
 	}
@@ -66,7 +66,7 @@ func PickSize(k Kind, l symbol.Logical, pitch unit.Pitch, x int, n float64) (sym
 				return s, nil
 			}
 		}
-		return symbol.Size{}, say.Errorf("%s has no legal wide:narrow ratio in whole dots at X %d dots", say.Word(k.Title), x)
+		return symbol.Size{}, say.Errorf("%s has no legal wide:narrow ratio in whole dots at X %d dots", k.Title, x)
 	}
 	if !(n > 1 && n <= maxRatio) {
 		return symbol.Size{}, say.Errorf("a wide:narrow ratio of %v cannot be drawn: use %s", n, ratios(sizes))

@@ -62,7 +62,7 @@ func (f *finder) drawing(s *sideWork, c *face.Placed) {
 	}
 	if c.Kind.MinX > 0 && pitch.Cmp(c.Size.X, c.Kind.MinX) < 0 {
 		f.add("x-below-open", s, c.Element, Finding{Measure: say.F("%s", x), Limit: say.F("%s", c.Kind.MinX),
-			Detail: say.F("its narrow bars are %s; for open use %s asks for %s", x, say.Word(c.Kind.Title), c.Kind.MinX), Value: (c.Kind.MinX - x).MM()})
+			Detail: say.F("its narrow bars are %s; for open use %s asks for %s", x, c.Kind.Title, c.Kind.MinX), Value: (c.Kind.MinX - x).MM()})
 	}
 	f.quietFloor(s, c, x)
 	f.low(s, c)

@@ -50,7 +50,7 @@ func (f *finder) margin(s *sideWork, x *exam, r Reading) {
 	m := x.margin()
 	f.add("margin", s, x.c.Element, Finding{Reader: x.r.Name,
 		Measure: say.F("%.0f µm growth, %.0f µm loss, %.0f µm spread, %.0f %% contrast", m.Growth.Micrometres(), m.Loss.Micrometres(), m.Spread.Micrometres(), 100*m.Contrast),
-		Limit:   say.Words("grade C (1.5)"), Value: -m.Growth.Micrometres(),
+		Limit:   say.F("grade C (%.1f)", gradeC), Value: -m.Growth.Micrometres(),
 		Detail: say.F("at grade %s it stands %.0f µm more growth, %.0f µm less, %.0f µm more edge spread, or the loss of %.0f %% of its contrast before grade C is lost",
 			r.Grade.Text, m.Growth.Micrometres(), m.Loss.Micrometres(), m.Spread.Micrometres(), 100*m.Contrast)})
 }

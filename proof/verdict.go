@@ -109,7 +109,7 @@ func (x *exam) spare(read seen, out *Reading) Cause {
 		grow := x.growth().Micrometres()
 		return Cause{"thin-margin",
 			say.F("were marks to grow by twice the printer's %.0f µm, the grade would fall from %s to %s", grow, g.Text, grown.Text),
-			say.F("%s at %.0f µm more", grown.Text, grow), say.Words("C (1.5)"), gradeC - grown.Value}
+			say.F("%s at %.0f µm more", grown.Text, grow), say.F("C (%.1f)", gradeC), gradeC - grown.Value}
 	}
 	return Cause{}
 }
@@ -184,7 +184,7 @@ func accepts(c *face.Placed, r *reader) Cause {
 	if no.ID != "" {
 		return no
 	}
-	return Cause{"wrong-kind", say.F("it is %s, which the reader is not set to", say.Word(c.Kind.Title)), say.Words(c.Kind.Title), kindsOf(r), 1}
+	return Cause{"wrong-kind", say.F("it is %s, which the reader is not set to", c.Kind.Title), say.Data(c.Kind.Title), kindsOf(r), 1}
 }
 
 // kindsOf names the symbologies a reader takes.
@@ -199,9 +199,9 @@ func kindsOf(r *reader) (all say.Text) {
 		case slices.Contains(names, name):
 			continue
 		case len(names) == 0:
-			all = say.Words(name)
+			all = say.Data(name)
 		default:
-			all = say.F("%s, %s", all, say.Word(name))
+			all = say.F("%s, %s", all, name)
 		}
 		names = append(names, name)
 	}

@@ -68,5 +68,5 @@ var controls = [...]string{
 func CannotCarry(title, text string, pos int, do string) error {
 	r := []rune(text[pos:])[0]
 	nth := len([]rune(text[:pos])) + 1
-	return say.Errorf("%s cannot carry %q (U+%04X), character %d of %q: %s", say.Word(title), r, r, nth, text, say.Word(do))
+	return say.Errorf("%s cannot carry %q (U+%04X), character %d of %q: %s", title, r, r, nth, text, say.Word(do))
 }

@@ -101,7 +101,7 @@ func (l Logical) check(s Size) error {
 func (l Logical) element(i int) say.Text {
 	kind := say.Word("bar")
 	if i%2 == 1 {
-		kind = "space"
+		kind = say.Word("space")
 	}
 	for _, c := range l.Chars {
 		if c.From <= i && i < c.To {

@@ -94,13 +94,13 @@ func sniff(data []byte) (format, error) {
 	case len(data) == 0:
 		return format{}, say.Errorf("the file is empty")
 	case hasMagic(data, "????ftyp"):
-		what = "it is a HEIC, AVIF or video file"
+		what = say.Word("it is a HEIC, AVIF or video file")
 	case hasMagic(data, "GIF8"):
-		what = "it is a GIF"
+		what = say.Word("it is a GIF")
 	case hasMagic(data, "BM"):
-		what = "it is a BMP"
+		what = say.Word("it is a BMP")
 	case hasMagic(data, "%PDF"):
-		what = "it is a PDF"
+		what = say.Word("it is a PDF")
 	}
 	return format{}, say.Errorf("%s: save it as JPEG, PNG, WebP or TIFF", what)
 }

@@ -77,7 +77,7 @@ func pair(s symbol.Sorted, from int) (digits [2]int, err error) {
 		s.Split(from+i, rt)
 		units[i%2][i/2] = s.Units[from+i]
 	}
-	for k, kind := range []say.Word{"bars", "spaces"} {
+	for k, kind := range []say.Word{say.Word("bars"), say.Word("spaces")} {
 		if wide := s.Wide(from+k, from+elements, 2); wide != 2 {
 			return digits, say.Errorf("%d wide %s where two belong", wide, kind)
 		}
