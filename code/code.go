@@ -26,9 +26,10 @@ type Check string
 const (
 	NoCheck Check = ""
 	Mod43   Check = "mod43" // Code 39
-	Mod10   Check = "mod10" // Interleaved 2 of 5: weights 3, 1 from the right
+	Mod10   Check = "mod10" // Interleaved 2 of 5, EAN and UPC: weights 3, 1 from the right
 	Luhn    Check = "luhn"  // Interleaved 2 of 5, Codabar: weights 2, 1 from the right
 	Mod16   Check = "mod16" // Codabar, start and stop counted
+	Mod37   Check = "mod37" // ISBT 128: ISO 7064 mod 37,2 in the flag characters
 )
 
 // Kind is one symbology.
@@ -37,6 +38,7 @@ type Kind struct {
 	Title  string // as a person writes it: "Code 39"
 	Family symbol.Family
 	Checks []Check // optional check rules it knows, besides NoCheck
+	Always Check   // the one of Checks that every symbol keeps, named or not
 	HasGap bool    // it has intercharacter gaps
 
 	// Encode makes the symbol for text. The error names the first character it
@@ -48,7 +50,10 @@ type Kind struct {
 	// either end. It never panics.
 	Decode func(widths []float64, o Options) (symbol.Reading, error)
 
-	QuietX int // quiet zone each side, in X
+	QuietX int // quiet zone on each side, in X
+	// QuietEnd is that after the last bar, in X, where it is another than the one
+	// before the first; else 0.
+	QuietEnd int
 	// QuietFloor is an older, larger floor of the quiet zone that some
 	// specifications still state; 0 where there is none.
 	QuietFloor unit.Length
@@ -56,9 +61,9 @@ type Kind struct {
 	// Both are 0 for modular symbologies.
 	MinRatio func(x unit.Length) float64
 	MaxRatio float64
-	// MinX is the smallest X the symbology's specification allows in open use; 0
-	// where it leaves that to the application.
-	MinX unit.Length
+	// MinX and MaxX are the smallest and the largest X the symbology's specification
+	// allows in open use; 0 where it leaves that to the application.
+	MinX, MaxX unit.Length
 	// MinHeight is the bar height recommended for scanning by hand. No standard
 	// makes it a fault to be lower.
 	MinHeight func(width unit.Length) unit.Length

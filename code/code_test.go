@@ -38,19 +38,83 @@ func TestTableIsWhole(t *testing.T) {
 		if got, ok := code.ByName(k.Name); !ok || got.Title != k.Title {
 			t.Errorf("ByName(%q) is %q, %v", k.Name, got.Title, ok)
 		}
-		if (k.Family == symbol.TwoWidth) != (k.MaxRatio > 0 && k.MinRatio(0) > 1) || k.QuietX != 10 {
-			t.Errorf("%s: ratio %v to %v, quiet zone %d", k.Name, k.MinRatio(0), k.MaxRatio, k.QuietX)
+		if (k.Family == symbol.TwoWidth) != (k.MaxRatio > 0 && k.MinRatio(0) > 1) {
+			t.Errorf("%s: ratio %v to %v", k.Name, k.MinRatio(0), k.MaxRatio)
 		}
-		l := encode(t, k, "12345678", code.Options{})
+		if k.Always != code.NoCheck && !slices.Contains(k.Checks, k.Always) || k.MaxX > 0 && k.MaxX <= k.MinX {
+			t.Errorf("%s: always %q, X %v to %v", k.Name, k.Always, k.MinX, k.MaxX)
+		}
+		l := encode(t, k, sample(k, code.NoCheck), code.Options{})
 		if (slices.Contains(l.Units, symbol.Gap)) != k.HasGap || l.Family != k.Family {
 			t.Errorf("%s: HasGap %v, family %v", k.Name, k.HasGap, k.Family)
 		}
 	}
-	if got := strings.Join(names, " "); got != "code39 code128 itf codabar" {
+	if got := strings.Join(names, " "); got != "code39 code128 itf codabar code93 gs1-128 isbt128 ean13 ean8 upca upce" {
 		t.Errorf("order %s", got)
 	}
 	if k, ok := code.ByName("Code 39"); ok {
 		t.Errorf("a title found %s", k.Name)
+	}
+}
+
+// sample is a text that a symbology carries, its check character not in it.
+func sample(k code.Kind, c code.Check) string {
+	switch text := samples[k.Name]; {
+	case text != "":
+		return text
+	case k.Name == "isbt128" && c == code.NoCheck:
+		return "=G12349865432100"
+	case k.Name == "isbt128":
+		return "=G123498654321"
+	case k.Name == "itf" && c == code.NoCheck:
+		return "12345678"
+	}
+	return "1234567"
+}
+
+var samples = map[string]string{"gs1-128": "(01)09521234543213(21)ABC", "ean13": "451234567890", "upca": "01234567890"}
+
+// Quiet zones: 10 X on both sides by the standards' clauses in kinds.go; those of
+// EAN and UPC by the size guide at gs1.se.
+func TestQuietZones(t *testing.T) {
+	for _, k := range code.All() {
+		want, ok := map[string][2]int{"ean13": {11, 7}, "ean8": {7, 7}, "upca": {9, 9}, "upce": {9, 7}}[k.Name]
+		if !ok {
+			want = [2]int{10, 10}
+		}
+		first, last := k.QuietZones(false)
+		back, front := k.QuietZones(true)
+		if [2]int{first, last} != want || back != last || front != first || code.Quiet(k, 3) != [2]int{3 * first, 3 * last} {
+			t.Errorf("%s: %d and %d, want %v", k.Name, first, last, want)
+		}
+	}
+}
+
+// What a reader set to one hands on from another: a UPC-A is an EAN-13 with a 0
+// in front, GS1-128 and ISBT 128 are Code 128 (ISO/IEC 15420 and 15417).
+func TestReads(t *testing.T) {
+	for _, c := range []struct{ set, of, text, want string }{
+		{"ean13", "upca", "01234567890", "0012345678905"},
+		{"upca", "ean13", "001234567890", "012345678905"},
+		{"upca", "ean13", "451234567890", "no"},
+		{"upca", "upce", "0012345", "no"},
+		{"ean8", "ean13", "451234567890", "no"},
+		{"code128", "gs1-128", "(10)A(21)B", "10A\x1d21B"},
+		{"code128", "isbt128", "=%5100", "=%5100"},
+		{"isbt128", "code128", "=%5100", "=%5100"},
+		{"isbt128", "code128", "S004217", "no"},
+		{"gs1-128", "code128", "0109521234543213", "no"},
+		{"code39", "itf", "12345678", "no"},
+		{"code128", "code93", "S004217", "no"},
+		{"code39", "code39", "S004217", "S004217"},
+	} {
+		text, ok := kind(t, c.set).Reads(kind(t, c.of), encode(t, kind(t, c.of), c.text, code.Options{}))
+		if !ok {
+			text = "no"
+		}
+		if text != c.want {
+			t.Errorf("%+v: %q", c, text)
+		}
 	}
 }
 
@@ -60,11 +124,7 @@ func TestDecodeReadsEncode(t *testing.T) {
 	for _, k := range code.All() {
 		for _, check := range append([]code.Check{code.NoCheck}, k.Checks...) {
 			o := code.Options{Check: check}
-			text := "1234567"
-			if k.Name == "itf" && check == code.NoCheck {
-				text = "12345678"
-			}
-			l := encode(t, k, text, o)
+			l := encode(t, k, sample(k, check), o)
 			for x := 1; x <= 8; x++ {
 				for _, s := range code.Sizes(k, 300, x) {
 					symboltest.Ideal(t, l, s, func(w []float64) (symbol.Reading, error) {
@@ -94,6 +154,9 @@ func TestOptionsThatDoNotBelong(t *testing.T) {
 		{"itf", code.Options{Check: "mod11"}, `Interleaved 2 of 5 has no check rule "mod11": use mod10 or luhn`},
 		{"itf", code.Options{Given: true}, "Interleaved 2 of 5: the check character is said to be given, but no check rule is: name the rule"},
 		{"codabar", code.Options{FullASCII: true}, "Codabar has no full ASCII pairs: they belong to Code 39"},
+		{"gs1-128", code.Options{Check: code.Mod10}, `GS1-128 has no optional check character: leave out "mod10"`},
+		{"isbt128", code.Options{Check: code.Mod10}, `ISBT 128 has no check rule "mod10": use mod37`},
+		{"ean8", code.Options{Check: code.Luhn}, `EAN-8 has no check rule "luhn": use mod10`},
 		{"code128", code.Options{Stop: "A"}, "Code 128 has no choice of start and stop letters: they belong to Codabar"},
 	} {
 		if _, err := kind(t, c.kind).Encode("12", c.o); err == nil || err.Error() != c.want {
@@ -178,7 +241,7 @@ func TestPickSize(t *testing.T) {
 
 // Widths in modules by the formulas of zint's comments, which follow the
 // standards: Code 39 (C+2)(3N+6) + (C+1)I, Codabar (2N+5)C + (N-1)(D+2) + I(C-1),
-// Interleaved 2 of 5 P(4N+6)+N+6, Code 128 11(n+2)+13.
+// Interleaved 2 of 5 P(4N+6)+N+6, Code 128 11(n+2)+13, Code 93 9(C+4)+1.
 func TestWidthFormulas(t *testing.T) {
 	for _, x := range []int{2, 3, 4, 5} {
 		for _, c := range []struct {
@@ -189,6 +252,7 @@ func TestWidthFormulas(t *testing.T) {
 			{"codabar", "A12:3/+-$B", func(n float64) float64 { return (2*n+5)*10 + (n-1)*(3+2) + 9 }},
 			{"itf", "00421788", func(n float64) float64 { return 4*(4*n+6) + n + 6 }},
 			{"code128", "abcde", func(float64) float64 { return 11*(5+2) + 13 }},
+			{"code93", "ABCDE", func(float64) float64 { return 9*(5+4) + 1 }},
 		} {
 			k := kind(t, c.kind)
 			for _, s := range code.Sizes(k, 300, x) {
@@ -221,7 +285,7 @@ func TestWidthsOnACardRegression(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			got := unit.Pitch(300).MM(float64(l.Width(s) + 2*code.Quiet(k, s.X)))
+			got := unit.Pitch(300).MM(float64(l.Width(s) + 2*code.Quiet(k, s.X)[0]))
 			if math.Abs(got-want) > .051 {
 				t.Errorf("%s at %d dots: %.2f mm, want %.1f", c.kind, i+2, got, want)
 			}
@@ -230,10 +294,25 @@ func TestWidthsOnACardRegression(t *testing.T) {
 }
 
 // ISO/IEC 16388:2007 4.4 e, after zint's comment: the larger of 5 mm and 15 % of
-// the width.
+// the width; ANSI/AIM BC5-1995 2.6, after the same: 0.2 in. EAN and UPC at X
+// 0.33 mm: 22.85 mm, EAN-8 18.23 mm, by the size guide at gs1.se.
 func TestMinHeight(t *testing.T) {
+	retail := map[string]struct{ width, height unit.Length }{
+		"ean13": {unit.MM(31.35), unit.MM(22.85)}, "upca": {unit.MM(31.35), unit.MM(22.85)},
+		"ean8": {unit.MM(22.11), unit.MM(18.23)}, "upce": {unit.MM(16.83), unit.MM(22.85)},
+	}
 	for _, k := range code.All() {
-		if a, b := k.MinHeight(unit.MM(30)), k.MinHeight(unit.MM(60)); a != unit.MM(5) || b != unit.MM(9) {
+		if r, ok := retail[k.Name]; ok {
+			if got := k.MinHeight(r.width); got != r.height || k.MinHeight(2*r.width) != 2*r.height {
+				t.Errorf("%s: %v", k.Name, got)
+			}
+			continue
+		}
+		least := unit.MM(5)
+		if k.Name == "code93" {
+			least = unit.MM(5.08)
+		}
+		if a, b := k.MinHeight(unit.MM(30)), k.MinHeight(unit.MM(60)); a != least || b != unit.MM(9) {
 			t.Errorf("%s: %v and %v", k.Name, a, b)
 		}
 	}
@@ -243,7 +322,7 @@ func BenchmarkEncodeAndPick(b *testing.B) {
 	for _, k := range code.All() {
 		b.Run(k.Name, func(b *testing.B) {
 			for b.Loop() {
-				l, err := k.Encode("00421788", code.Options{})
+				l, err := k.Encode(sample(k, code.NoCheck), code.Options{})
 				if err != nil {
 					b.Fatal(err)
 				}

@@ -4,12 +4,11 @@ import (
 	"math"
 	"slices"
 
-	"unspool/say"
 	"unspool/symbol"
-	"unspool/symbol/codabar"
 	"unspool/symbol/code128"
-	"unspool/symbol/code39"
-	"unspool/symbol/itf"
+	"unspool/symbol/code93"
+	"unspool/symbol/ean"
+	"unspool/symbol/gs1128"
 	"unspool/unit"
 )
 
@@ -48,9 +47,9 @@ var kinds = []Kind{
 		// application; the height here is that of the other symbologies (common
 		// practice, no source).
 		Name: "code128", Title: "Code 128", Family: symbol.Modular,
-		Encode: encode128, Decode: decode128,
+		Encode: plain("Code 128", code128.Encode), Decode: unasked(code128.Decode),
 		QuietX:   10,
-		MinRatio: func(unit.Length) float64 { return 0 }, MinHeight: fiveOrFifteenPercent,
+		MinRatio: noRatio, MinHeight: fiveOrFifteenPercent,
 	},
 	{
 		// ISO/IEC 16390:2007 4.4 (quiet zone, height). The older floor, both ratios and
@@ -74,7 +73,58 @@ var kinds = []Kind{
 		MinRatio: func(unit.Length) float64 { return 2.25 }, MaxRatio: 3,
 		MinHeight: fiveOrFifteenPercent, HeightWithQuiet: true,
 	},
+	{
+		// ANSI/AIM BC5-1995 2.4 (quiet zone) and 2.6 (height: 0.2 in or 15 % of the
+		// width with quiet zones). It gives no least X.
+		Name: "code93", Title: "Code 93", Family: symbol.Modular,
+		Encode: plain("Code 93", code93.Encode), Decode: unasked(code93.Decode),
+		QuietX:   10,
+		MinRatio: noRatio, HeightWithQuiet: true,
+		MinHeight: func(width unit.Length) unit.Length { return max(unit.Inch/5, width*15/100) },
+	},
+	{
+		// MinX is that of regulated healthcare, the smallest that GS1 allows anywhere
+		// (GS1 table 6 as quoted at elsmar.com); general distribution has 0.495 mm
+		// (size guide at gs1.se). The rest as Code 128.
+		Name: "gs1-128", Title: "GS1-128", Family: symbol.Modular,
+		Encode: plain("GS1-128", gs1128.Encode), Decode: unasked(gs1128.Decode),
+		QuietX:   10,
+		MinRatio: noRatio, MinX: unit.Micrometres(170), MinHeight: fiveOrFifteenPercent,
+	},
+	{
+		// As Code 128. The standard's own X and height were not found.
+		Name: "isbt128", Title: "ISBT 128", Family: symbol.Modular,
+		Checks: []Check{Mod37},
+		Encode: encodeISBT, Decode: decodeISBT,
+		QuietX:   10,
+		MinRatio: noRatio, MinHeight: fiveOrFifteenPercent,
+	},
+	retailKind("ean13", "EAN-13", ean.Encode13, ean.Decode13, [2]int{11, 7}, 22850, 95),
+	retailKind("ean8", "EAN-8", ean.Encode8, ean.Decode8, [2]int{7, 7}, 18230, 67),
+	retailKind("upca", "UPC-A", ean.EncodeA, ean.DecodeA, [2]int{9, 9}, 22850, 95),
+	retailKind("upce", "UPC-E", ean.EncodeE, ean.DecodeE, [2]int{9, 7}, 22850, 51),
 }
+
+// retailKind is a row of EAN and UPC: its quiet zones, the height of its bars in
+// micrometres at X 0.33 mm, to which X and height are in proportion, and its
+// modules. X is 0.264 to 0.660 mm. All from the size guide at gs1.se; the heights
+// are in zint too.
+func retailKind(name, title string, encode func(string, ean.Options) (symbol.Logical, error),
+	decode func([]float64) (symbol.Reading, error), quiet [2]int, height, modules int) Kind {
+	return Kind{
+		Name: name, Title: title, Family: symbol.Modular,
+		Checks: []Check{Mod10}, Always: Mod10,
+		Encode: retail(title, encode), Decode: proved(decode),
+		QuietX: quiet[0], QuietEnd: quiet[1],
+		MinRatio: noRatio, MinX: unit.Micrometres(264), MaxX: unit.Micrometres(660),
+		MinHeight: func(width unit.Length) unit.Length {
+			return width * unit.Length(height) / unit.Length(330*modules)
+		},
+	}
+}
+
+// noRatio is the least ratio of modular symbologies.
+func noRatio(unit.Length) float64 { return 0 }
 
 // above22 is the least ratio of Code 39 and Interleaved 2 of 5: 2.0, but more
 // than 2.2 where X is below 0.508 mm (20 mil). The least number beyond 2.2 says
@@ -90,86 +140,4 @@ func above22(x unit.Length) float64 {
 // 16388, 16390 and EN 798 recommend for scanning by hand.
 func fiveOrFifteenPercent(width unit.Length) unit.Length {
 	return max(5*unit.Millimetre, width*15/100)
-}
-
-func encode39(text string, o Options) (symbol.Logical, error) {
-	if err := o.only("Code 39", true, false, Mod43); err != nil {
-		return symbol.Logical{}, err
-	}
-	return code39.Encode(text, options39(o))
-}
-
-func decode39(widths []float64, o Options) (symbol.Reading, error) {
-	return code39.Decode(widths, options39(o))
-}
-
-func options39(o Options) code39.Options {
-	return code39.Options{Mod43: o.Check == Mod43, Given: o.Given, FullASCII: o.FullASCII}
-}
-
-func encode128(text string, o Options) (symbol.Logical, error) {
-	if err := o.only("Code 128", false, false); err != nil {
-		return symbol.Logical{}, err
-	}
-	return code128.Encode(text)
-}
-
-func decode128(widths []float64, _ Options) (symbol.Reading, error) { return code128.Decode(widths) }
-
-func encodeITF(text string, o Options) (symbol.Logical, error) {
-	if err := o.only("Interleaved 2 of 5", false, false, Mod10, Luhn); err != nil {
-		return symbol.Logical{}, err
-	}
-	return itf.Encode(text, optionsITF(o))
-}
-
-func decodeITF(widths []float64, o Options) (symbol.Reading, error) {
-	return itf.Decode(widths, optionsITF(o))
-}
-
-func optionsITF(o Options) itf.Options {
-	checks := map[Check]itf.Check{Mod10: itf.Mod10, Luhn: itf.Luhn}
-	return itf.Options{Check: checks[o.Check], Given: o.Given}
-}
-
-func encodeCodabar(text string, o Options) (symbol.Logical, error) {
-	if err := o.only("Codabar", false, true, Mod16, Luhn); err != nil {
-		return symbol.Logical{}, err
-	}
-	return codabar.Encode(text, optionsCodabar(o))
-}
-
-func decodeCodabar(widths []float64, o Options) (symbol.Reading, error) {
-	return codabar.Decode(widths, optionsCodabar(o))
-}
-
-func optionsCodabar(o Options) codabar.Options {
-	checks := map[Check]codabar.Check{Mod16: codabar.Mod16, Luhn: codabar.Luhn}
-	return codabar.Options{Check: checks[o.Check], Given: o.Given, Start: o.Start, Stop: o.Stop}
-}
-
-// anyOf writes rules as a choice: "mod10 or luhn".
-func anyOf(rules []Check) say.Text {
-	all := say.Data(string(rules[0]))
-	for _, r := range rules[1:] {
-		all = say.F("%s or %s", all, string(r))
-	}
-	return all
-}
-
-// only says which of the options a symbology does not have.
-func (o Options) only(title string, fullASCII, guards bool, checks ...Check) error {
-	switch {
-	case o.Check != NoCheck && len(checks) == 0:
-		return say.Errorf("%s has no optional check character: leave out %q", title, string(o.Check))
-	case o.Check != NoCheck && !slices.Contains(checks, o.Check):
-		return say.Errorf("%s has no check rule %q: use %s", title, string(o.Check), anyOf(checks))
-	case o.Given && o.Check == NoCheck:
-		return say.Errorf("%s: the check character is said to be given, but no check rule is: name the rule", title)
-	case o.FullASCII && !fullASCII:
-		return say.Errorf("%s has no full ASCII pairs: they belong to Code 39", title)
-	case (o.Start != "" || o.Stop != "") && !guards:
-		return say.Errorf("%s has no choice of start and stop letters: they belong to Codabar", title)
-	}
-	return nil
 }

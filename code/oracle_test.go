@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"unspool/code"
@@ -42,6 +43,9 @@ type set struct {
 	kind     string
 	alphabet string
 	options  []code.Options // taken in turn
+	// shape makes a text of n characters of the pool, or says that there is none;
+	// nil takes them as they are.
+	shape func(pool string, n int, o code.Options) (string, bool)
 	// zbar and zxing give the text that the reader is to find, and false outside
 	// its domain.
 	zbar, zxing func(plain string) (string, bool)
@@ -60,24 +64,34 @@ func sixDigits(s string) (string, bool) { return s, len(s) >= 6 }
 // characters between them.
 func withoutGuards(s string) (string, bool) { return s[1 : len(s)-1], len(s) >= 4 }
 
+// zbar does not know UPC-E of number system 1.
+func systemZero(s string) (string, bool) { return s, s[0] == '0' }
+
 func sets() []set {
 	ascii := make([]byte, 128)
 	for i := range ascii {
 		ascii[i] = byte(i)
 	}
-	digits := "0123456789"
+	digits, letters := "0123456789", "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 	return []set{
-		{"Code 39", "code39", digits + "ABCDEFGHIJKLMNOPQRSTUVWXYZ-. $/+%",
-			[]code.Options{{}, {Check: code.Mod43}}, whole, whole, 500, 500},
+		{"Code 39", "code39", digits + letters + "-. $/+%",
+			[]code.Options{{}, {Check: code.Mod43}}, nil, whole, whole, 500, 500},
 		{"Code 39 full ASCII", "code39", string(ascii),
-			[]code.Options{{FullASCII: true}, {FullASCII: true, Check: code.Mod43}}, whole, whole, 500, 500},
-		{"Code 128", "code128", string(ascii), []code.Options{{}}, whole, whole, 500, 500},
-		{"Code 128 digits", "code128", digits, []code.Options{{}}, whole, whole, 500, 500},
+			[]code.Options{{FullASCII: true}, {FullASCII: true, Check: code.Mod43}}, nil, whole, whole, 500, 500},
+		{"Code 128", "code128", string(ascii), []code.Options{{}}, nil, whole, whole, 500, 500},
+		{"Code 128 digits", "code128", digits, []code.Options{{}}, nil, whole, whole, 500, 500},
 		{"Interleaved 2 of 5", "itf", digits,
-			[]code.Options{{}, {Check: code.Mod10}, {Check: code.Luhn}}, whole, sixDigits, 500, 420},
+			[]code.Options{{}, {Check: code.Mod10}, {Check: code.Luhn}}, pairs, whole, sixDigits, 500, 420},
 		{"Codabar", "codabar", digits + "-$:/.+",
 			[]code.Options{{Start: "A", Stop: "B"}, {Start: "C", Stop: "D"}, {Check: code.Mod16, Start: "B", Stop: "A"}, {Start: "D", Stop: "C"}},
-			whole, withoutGuards, 500, 441},
+			nil, whole, withoutGuards, 500, 441},
+		{"Code 93", "code93", string(ascii), []code.Options{{}}, nil, whole, whole, 500, 500},
+		{"GS1-128", "gs1-128", digits + letters + strings.ToLower(letters) + "!%&*+,-./:;<=>?_", []code.Options{{}}, elements, whole, whole, 500, 500},
+		{"ISBT 128", "isbt128", digits, []code.Options{{Check: code.Mod37}, {}}, donations, whole, whole, 500, 500},
+		{"EAN-13", "ean13", digits, []code.Options{{}}, only(12), whole, whole, 500, 500},
+		{"UPC-A", "upca", digits, []code.Options{{Check: code.Mod10}}, only(11), whole, whole, 500, 500},
+		{"EAN-8", "ean8", digits, []code.Options{{}}, only(7), whole, whole, 500, 500},
+		{"UPC-E", "upce", digits, []code.Options{{}}, short, systemZero, whole, 249, 500},
 	}
 }
 
@@ -138,7 +152,7 @@ func (s set) draw(t *testing.T, texts int) []drawn {
 		d := settings[i%len(settings)]
 		visit, visits := i/len(settings), (texts-1-i%len(settings))/len(settings)+1
 		d.o = s.options[(i+visit)%len(s.options)]
-		d.fill(t, k, chars, float64(visit)/float64(visits-1))
+		d.fill(t, k, s.shape, chars, float64(visit)/float64(visits-1))
 		out = append(out, d)
 	}
 	if texts < 2*len(settings) || len(chars.used) != len(s.alphabet) {
@@ -149,25 +163,30 @@ func (s set) draw(t *testing.T, texts int) []drawn {
 
 // fill gives a symbol its text, of a length that is the given share of the way
 // from the shortest to the longest that fits, and draws it.
-func (d *drawn) fill(t *testing.T, k code.Kind, chars *shuffled, share float64) {
+func (d *drawn) fill(t *testing.T, k code.Kind, shape func(string, int, code.Options) (string, bool), chars *shuffled, share float64) {
 	t.Helper()
 	var texts []string
 	var symbols []symbol.Logical
 	const longest = 200 // more than any card carries
 	pool := chars.next(longest)
-	room := d.along.Floor(unit.MM(85.60)) - 2*code.Quiet(k, d.size.X)
+	quiet := code.Quiet(k, d.size.X)
+	room := d.along.Floor(unit.MM(85.60)) - quiet[0] - quiet[1]
 	for n := 1; n <= longest; n++ {
-		if k.Name == "itf" && (n%2 == 0) == (d.o.Check != code.NoCheck) {
-			continue // pairs only
+		text, ok := pool[:n], true
+		if shape != nil {
+			text, ok = shape(pool, n, d.o)
 		}
-		l, err := k.Encode(pool[:n], d.o)
+		if !ok {
+			continue
+		}
+		l, err := k.Encode(text, d.o)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if l.Width(d.size) > room {
 			break
 		}
-		texts, symbols = append(texts, pool[:n]), append(symbols, l)
+		texts, symbols = append(texts, text), append(symbols, l)
 	}
 	pick := int(share*float64(len(texts)-1) + .5)
 	d.text, d.l, d.plain = texts[pick], symbols[pick], symbols[pick].Text
@@ -177,7 +196,7 @@ func (d *drawn) fill(t *testing.T, k code.Kind, chars *shuffled, share float64) 
 	}
 	var err error
 	d.picture, err = symbol.Raster(d.l, d.size, symbol.Drawing{
-		Quiet: code.Quiet(k, d.size.X), Height: d.across.Round(unit.MM(2)), Turn: d.turn,
+		Quiet: quiet, Height: d.across.Round(unit.MM(2)), Turn: d.turn,
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -218,7 +237,9 @@ func (s *shuffled) use(text string) {
 		s.used = map[rune]bool{}
 	}
 	for _, r := range text {
-		s.used[r] = true
+		if strings.ContainsRune(s.alphabet, r) {
+			s.used[r] = true
+		}
 	}
 }
 

@@ -13,8 +13,25 @@ import (
 // specifications commonly aim at (common practice, no source).
 const preferredRatio = 2.5
 
-// Quiet is the quiet zone on each side, in dots, at X dots.
-func Quiet(k Kind, x int) int { return k.QuietX * x }
+// QuietZones are the quiet zones, in X, in the order in which a line meets them:
+// reversed, the end of the symbol comes first.
+func (k Kind) QuietZones(reversed bool) (first, last int) {
+	first, last = k.QuietX, k.QuietX
+	if k.QuietEnd > 0 {
+		last = k.QuietEnd
+	}
+	if reversed {
+		return last, first
+	}
+	return first, last
+}
+
+// Quiet are the quiet zones before the first bar and after the last, in dots, at X
+// dots.
+func Quiet(k Kind, x int) [2]int {
+	first, last := k.QuietZones(false)
+	return [2]int{first * x, last * x}
+}
 
 // Sizes are all sizes in whole dots that the symbology allows at X dots, N
 // rising; none where X is too coarse for any legal N. The intercharacter gap is

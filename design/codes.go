@@ -31,7 +31,7 @@ func (v value) symbology() (code.Kind, bool) {
 
 // intoCheck reads a check rule, which is held to its symbology by checkLegal.
 func intoCheck(to *code.Check) func(value) {
-	all := []choice[code.Check]{{"none", code.NoCheck}, {"mod43", code.Mod43}, {"mod10", code.Mod10}, {"luhn", code.Luhn}, {"mod16", code.Mod16}}
+	all := []choice[code.Check]{{"none", code.NoCheck}, {"mod43", code.Mod43}, {"mod10", code.Mod10}, {"luhn", code.Luhn}, {"mod16", code.Mod16}, {"mod37", code.Mod37}}
 	return intoChoice(to, all...)
 }
 

@@ -96,11 +96,14 @@ func (w *Work) drawCode(l *layer, pt *part, person design.Person) {
 	for _, n := range widths {
 		length += n
 	}
+	if r.reverse {
+		quiet[0], quiet[1] = quiet[1], quiet[0]
+	}
 	from := r.place(c.Align, length, quiet)
 	p := Placed{
 		Element: pt.index, Kind: k, Options: c.Options, Logical: logical, Size: size, Widths: widths,
 		Bars:  r.across(box, from, from+length),
-		Quiet: r.across(box, from-quiet, from+length+quiet), AlongX: r.alongX, Reverse: r.reverse,
+		Quiet: r.across(box, from-quiet[0], from+length+quiet[1]), AlongX: r.alongX, Reverse: r.reverse,
 	}
 	l.offFace(pt, g, p.Bars)
 	l.codes = append(l.codes, p)
@@ -110,13 +113,14 @@ func (w *Work) drawCode(l *layer, pt *part, person design.Person) {
 // needs is the room a code takes in dots, quiet zones included. The last bar of
 // a code whose bars grow reaches beyond its nominal width.
 func needs(k code.Kind, l symbol.Logical, s symbol.Size) int {
-	return l.Width(s) + max(0, -s.Reduce) + 2*code.Quiet(k, s.X)
+	quiet := code.Quiet(k, s.X)
+	return l.Width(s) + max(0, -s.Reduce) + quiet[0] + quiet[1]
 }
 
 // place is where the first dot of the bars lies: aligned within the box, or
-// centred on it where it does not fit.
-func (r run) place(a design.Align, length, quiet int) int {
-	free := r.room - length - 2*quiet
+// centred on it where it does not fit. quiet are its quiet zones along the box.
+func (r run) place(a design.Align, length int, quiet [2]int) int {
+	free := r.room - length - quiet[0] - quiet[1]
 	at := free / 2
 	if free > 0 {
 		switch {
@@ -126,7 +130,7 @@ func (r run) place(a design.Align, length, quiet int) int {
 			at = free
 		}
 	}
-	return r.from + at + quiet
+	return r.from + at + quiet[0]
 }
 
 // pickSize is the size stated, or the largest X that fits. Where none does it is
@@ -153,7 +157,11 @@ func pickSize(k code.Kind, l symbol.Logical, c *design.Code, r run) (symbol.Size
 	if least.X == 0 {
 		return least, failed
 	}
-	for x := maxAuto; x >= leastAuto; x-- {
+	most := maxAuto
+	if k.MaxX > 0 {
+		most = min(most, max(r.pitch.Floor(k.MaxX), leastAuto))
+	}
+	for x := most; x >= leastAuto; x-- {
 		for _, s := range candidates(k, l, c, r.pitch, x) {
 			s.Reduce = c.Reduce
 			if needs(k, l, s) <= r.room {

@@ -237,7 +237,7 @@ func TestReducedBars(t *testing.T) {
 	made := once(t, files{}, nil, e)
 	checkBars(t, made)
 	p := made.Codes[0]
-	if p.Widths[0] != 3 || p.Bars.W() != p.Logical.Width(p.Size)-1 || p.Quiet.X0 != p.Bars.X0-code.Quiet(p.Kind, 4) {
+	if p.Widths[0] != 3 || p.Bars.W() != p.Logical.Width(p.Size)-1 || p.Quiet.X0 != p.Bars.X0-code.Quiet(p.Kind, 4)[0] {
 		t.Errorf("widths %v, bars %v, quiet %v", p.Widths[:3], p.Bars, p.Quiet)
 	}
 }

@@ -122,10 +122,10 @@ func pass(ok bool) float64 {
 	return 0
 }
 
-// gradeAll fills in the grades of a scan whose measures are set, and its own:
+// gradeAll fills in the grades of a scan whose measures are set and whose quiet
+// zones should have so many X in the order of the profile, and its own grade:
 // the lowest of them (ISO/IEC 15416:2000 5.5, read in Barcodes-verification).
-func (s *Scan) gradeAll(ed Edition, quietX int) {
-	quiet := float64(quietX) - quietError
+func (s *Scan) gradeAll(ed Edition, first, last int) {
 	s.Grades = [Parameters]float64{
 		Decode:         pass(s.Decoded && s.Reading.Check != symbol.CheckBad),
 		MinReflectance: pass(s.Rmin <= darkShare*s.Rmax+sampleError),
@@ -134,7 +134,7 @@ func (s *Scan) gradeAll(ed Edition, quietX int) {
 		Modulation:     scale(s.MOD, modulationLimits, ed),
 		Defects:        scale(s.Defects, defectsLimits, ed),
 		Decodability:   scale(s.Reading.Decodability, decodabilityLimits, ed),
-		QuietZone:      pass(s.Decoded && s.QuietLeft >= quiet && s.QuietRight >= quiet),
+		QuietZone:      pass(s.Decoded && s.QuietLeft >= float64(first)-quietError && s.QuietRight >= float64(last)-quietError),
 	}
 	s.Deciding = Decode
 	for p := range Parameters {

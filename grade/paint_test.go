@@ -100,12 +100,14 @@ func widthsOf(t testing.TB, l symbol.Logical, s symbol.Size) []int {
 }
 
 // line is the symbol with a little more than its quiet zones.
-func (d drawn) line() painted { return paint(d.widths, 11*d.x) }
+func (d drawn) line() painted { return paint(d.widths, (d.kind.QuietX+1)*d.x) }
 
 // sample texts of every symbology.
 var texts = map[string]string{
 	"code39": "SH-20417", "code128": "Store 1187", "itf": "00417702", "codabar": "A31117013206375B",
+	"code93": "SH-20417", "gs1-128": "(01)09521234543213(21)A7", "isbt128": "=G12349865432100",
+	"ean13": "451234567890", "ean8": "9501234", "upca": "41234567890", "upce": "0012345",
 }
 
 // names in a fixed order.
-var names = []string{"code39", "code128", "itf", "codabar"}
+var names = []string{"code39", "code128", "itf", "codabar", "code93", "gs1-128", "isbt128", "ean13", "ean8", "upca", "upce"}

@@ -158,8 +158,11 @@ func (t *trace) take(s span, k code.Kind, o code.Options) (Found, error) {
 	}
 	f := Found{Kind: k, Reading: r, From: t.start(s.from), To: t.end(s.to - 1)}
 	f.QuietLeft, f.QuietRight = t.quiet(s, r.X)
-	if need := readQuiet * float64(k.QuietX); min(f.QuietLeft, f.QuietRight) < need {
-		return Found{}, say.Errorf("the quiet zones are %.1fX and %.1fX wide, a reader needs about %.0fX", f.QuietLeft, f.QuietRight, need)
+	first, last := k.QuietZones(r.Reversed)
+	for _, q := range [][2]float64{{f.QuietLeft, float64(first)}, {f.QuietRight, float64(last)}} {
+		if need := readQuiet * q[1]; q[0] < need {
+			return Found{}, say.Errorf("the quiet zones are %.1fX and %.1fX wide, a reader needs about %.0fX", f.QuietLeft, f.QuietRight, need)
+		}
 	}
 	if f.Contrast = t.contrast(s); f.Contrast < readContrast {
 		return Found{}, tooPale(f.Contrast)

@@ -122,7 +122,7 @@ func (r *row) place(s pdf417.Assembly, places []int) {
 			one.row = one.codeword / s.Columns
 		}
 		part := r.ends
-		part.contrasts(r.trace, r.marks(c), 0)
+		part.contrasts(r.trace, r.marks(c), 0, 0)
 		one.grades = printed{whole(part.MOD, modulationLimits), whole(part.Defects, defectsLimits), whole(c.Margin, decodabilityLimits)}
 		r.characters = append(r.characters, one)
 	}
@@ -140,7 +140,7 @@ func (r *row) gradeEnds(compact bool, ed Edition) {
 			continue
 		}
 		part := *s
-		part.contrasts(r.trace, r.marks(c), 0)
+		part.contrasts(r.trace, r.marks(c), 0, 0)
 		s.ECmin, s.Defects = min(s.ECmin, part.ECmin), max(s.Defects, part.Defects)
 		s.Reading.Decodability = min(s.Reading.Decodability, c.Margin)
 	}
@@ -148,7 +148,7 @@ func (r *row) gradeEnds(compact bool, ed Edition) {
 	if s.SC > 0 {
 		s.MOD = s.ECmin / s.SC
 	}
-	s.gradeAll(ed, quiet417)
+	s.gradeAll(ed, quiet417, quiet417)
 	s.Why = s.reason(code.Kind{Title: "start or stop pattern", QuietX: quiet417}, say.Errorf("one of them is missing"))
 }
 

@@ -74,9 +74,10 @@ func Measure(p plane.Profile, k code.Kind, o code.Options, ed Edition) Scan {
 		s.QuietLeft, s.QuietRight = t.quiet(run, r.X)
 		s.BarGain = barGain(t.widths(run), r, k)
 	}
-	s.contrasts(t, run, float64(k.QuietX)*r.X)
+	first, last := k.QuietZones(r.Reversed)
+	s.contrasts(t, run, float64(first)*r.X, float64(last)*r.X)
 	s.Elements = t.elements(run, r.Margins)
-	s.gradeAll(ed, k.QuietX)
+	s.gradeAll(ed, first, last)
 	s.Why = s.reason(k, err)
 	return s
 }
@@ -92,10 +93,10 @@ func contrastOf(samples []float32) (s Scan) {
 	return s
 }
 
-// contrasts measures ECmin, MOD and Defects of the elements in run and of quiet
-// samples of the quiet zones beside it: ISO/IEC 15416:2000 5.4.4 to 5.4.8
+// contrasts measures ECmin, MOD and Defects of the elements in run and of so many
+// samples of the quiet zones before and after it: ISO/IEC 15416:2000 5.4.4 to 5.4.8
 // (read).
-func (s *Scan) contrasts(t trace, run span, quiet float64) {
+func (s *Scan) contrasts(t trace, run span, before, after float64) {
 	if run.empty() || s.SC <= 0 {
 		return
 	}
@@ -112,10 +113,10 @@ func (s *Scan) contrasts(t trace, run span, quiet float64) {
 		worst = max(worst, t.unevenness(t.start(i), t.end(i), t.marks[i].bar))
 	}
 	if i := run.from - 1; i >= 0 {
-		worst = max(worst, t.unevenness(max(t.start(i), t.end(i)-quiet), t.end(i), false))
+		worst = max(worst, t.unevenness(max(t.start(i), t.end(i)-before), t.end(i), false))
 	}
 	if i := run.to; i < len(t.marks) {
-		worst = max(worst, t.unevenness(t.start(i), min(t.end(i), t.start(i)+quiet), false))
+		worst = max(worst, t.unevenness(t.start(i), min(t.end(i), t.start(i)+after), false))
 	}
 	s.Defects = worst / s.SC
 }
@@ -143,6 +144,9 @@ func (s *Scan) reason(k code.Kind, err error) say.Text {
 		return say.F("defects %.2f", s.Defects)
 	case Decodability:
 		return say.F("decodability %.2f", s.Reading.Decodability)
+	}
+	if first, last := k.QuietZones(s.Reading.Reversed); first != last {
+		return say.F("quiet zone %.1fX on one side, %.1fX on the other, where %s asks for %dX and %dX", s.QuietLeft, s.QuietRight, k.Title, first, last)
 	}
 	return say.F("quiet zone %.1fX on one side, %.1fX on the other, where %s asks for %dX", s.QuietLeft, s.QuietRight, k.Title, k.QuietX)
 }

@@ -138,11 +138,11 @@ func (x *exam) blameCut() Cause {
 // blameQuiet looks for what enters a quiet zone, and names it. A scan that
 // decodes and has its quiet zones settles it; otherwise the dots are asked.
 func (x *exam) blameQuiet(worst *grade.Scan) Cause {
-	need := float64(x.c.Kind.QuietX)
-	if worst.Decoded && min(worst.QuietLeft, worst.QuietRight) >= need {
+	first, last := x.c.Kind.QuietZones(worst.Reading.Reversed)
+	if worst.Decoded && worst.QuietLeft >= float64(first) && worst.QuietRight >= float64(last) {
 		return Cause{}
 	}
-	clear, by := x.clear(float32(worst.GT))
+	clear, need, by := x.clear(float32(worst.GT))
 	if clear >= need {
 		return Cause{}
 	}
@@ -150,16 +150,18 @@ func (x *exam) blameQuiet(worst *grade.Scan) Cause {
 		say.F("%.1f X", clear), say.F("%.0f X", need), need - clear}
 }
 
-// clear is how far, in X, the nearer quiet zone of a code is free of dots darker
-// than threshold, and what the nearest of them belongs to.
-func (x *exam) clear(threshold float32) (free float64, by say.Text) {
+// clear is how far, in X, the worse quiet zone of a code is free of dots darker
+// than threshold, how far it should be, and what the nearest of them belongs to.
+func (x *exam) clear(threshold float32) (free, need float64, by say.Text) {
 	g, bars := x.p.Grid, x.c.Bars
 	const none, edge = -1, -2 // owners that are no element
-	nearest, owner := x.c.Kind.QuietX*x.c.Size.X, none
+	whole := x.c.Kind.QuietX * x.c.Size.X
+	least, owner := whole, none
 	for _, zone := range x.c.Quiet.Without([]plane.Rect{bars}) {
 		in := zone.And(g.Rect())
+		nearest, who := apart(x.c, zone), none
 		if in != zone {
-			nearest, owner = min(nearest, apart(x.c, in)), edge
+			nearest, who = min(nearest, apart(x.c, in)), edge
 		}
 		for i := range dotsOf(g, in) {
 			if x.lit.dot(x.p, i) >= threshold {
@@ -167,8 +169,11 @@ func (x *exam) clear(threshold float32) (free float64, by say.Text) {
 			}
 			at := plane.Rect{X0: i % g.W, Y0: i / g.W, X1: i%g.W + 1, Y1: i/g.W + 1}
 			if d := distance(x.c, at, bars); d < nearest {
-				nearest, owner = d, int(x.art.Owner[i])
+				nearest, who = d, int(x.art.Owner[i])
 			}
+		}
+		if all := apart(x.c, zone); all-nearest > whole-least {
+			whole, least, owner = all, nearest, who
 		}
 	}
 	switch {
@@ -179,7 +184,7 @@ func (x *exam) clear(threshold float32) (free float64, by say.Text) {
 	default:
 		by = say.Words("something dark")
 	}
-	return float64(nearest) / float64(x.c.Size.X), by
+	return float64(least) / float64(x.c.Size.X), float64(whole) / float64(x.c.Size.X), by
 }
 
 // distance is how many dots of clear ground lie between a rectangle and the

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"sync"
 
+	"unspool/code"
 	"unspool/design"
 	"unspool/face"
 	"unspool/grade"
@@ -283,12 +284,18 @@ func along(c *face.Placed, g plane.Grid) unit.Pitch {
 	return g.DY
 }
 
-// payload is the length of what a reader hands on: the text with its check
-// character, without Codabar's guard letters.
-func payload(c *face.Placed) int {
-	n := len([]rune(c.Logical.Text))
-	if c.Kind.Name == "codabar" && n >= 2 {
+// payload is the length of what a reader set to a symbology hands on: the text
+// with its check character, without Codabar's guard letters. ok is false where it
+// does not read the code at all.
+func payload(c *face.Placed, kind string) (n int, ok bool) {
+	k, known := code.ByName(kind)
+	if !known {
+		return 0, false
+	}
+	text, ok := k.Reads(c.Kind, c.Logical)
+	n = len([]rune(text))
+	if kind == "codabar" && n >= 2 {
 		n -= 2
 	}
-	return n
+	return n, ok
 }

@@ -157,7 +157,8 @@ func (x *exam) roomFor(pitch unit.Pitch) say.Text {
 	if len(sizes) == 0 {
 		return say.Text{}
 	}
-	need := x.c.Logical.Width(sizes[0]) + 2*code.Quiet(x.c.Kind, dots)
+	quiet := code.Quiet(x.c.Kind, dots)
+	need := x.c.Logical.Width(sizes[0]) + quiet[0] + quiet[1]
 	return say.F(", which takes %d dots and %.1f mm of room with the quiet zones", dots, pitch.MM(float64(need)))
 }
 
@@ -166,15 +167,15 @@ func (x *exam) roomFor(pitch unit.Pitch) say.Text {
 func accepts(c *face.Placed, r *reader) Cause {
 	var no Cause
 	for _, a := range r.Accepts {
-		if a.Kind != c.Kind.Name {
+		n, ok := payload(c, a.Kind)
+		if !ok {
 			continue
 		}
-		n := payload(c)
 		switch {
 		case a.Min > 0 && n < a.Min || a.Max > 0 && n > a.Max:
 			no = Cause{"wrong-length", say.F("it carries %d characters; the reader takes %s", n, lengths(a.Min, a.Max)),
 				say.F("%d characters", n), lengths(a.Min, a.Max), 1}
-		case a.Check != "" && a.Check != string(c.Options.Check):
+		case a.Check != "" && a.Check != string(c.Options.Check) && a.Check != string(c.Kind.Always):
 			no = Cause{"wrong-check", say.F("the reader proves a %s check character; the code has %s", a.Check, checkName(c.Options.Check)),
 				checkName(c.Options.Check), say.Data(a.Check), 1}
 		default:

@@ -13,9 +13,9 @@ import (
 
 // Drawing says how a symbol's bars are laid on a picture.
 type Drawing struct {
-	Quiet  int // quiet zone at either end, in dots
-	Height int // bar height in dots of the other direction
-	Turn   int // 0, 90, 180 or 270 degrees clockwise
+	Quiet  [2]int // quiet zones before the first bar and after the last, in dots
+	Height int    // bar height in dots of the other direction
+	Turn   int    // 0, 90, 180 or 270 degrees clockwise
 }
 
 // maxDots bounds a drawing: a hundred times the dots of a card at 600 dpi.
@@ -83,8 +83,10 @@ func SVG(l Logical, s Size, d Drawing, along, across unit.Pitch, title string) (
 // lay gives the element widths and the drawing's length along the symbol, quiet
 // zones included.
 func (d Drawing) lay(l Logical, s Size) ([]int, int, error) {
-	if d.Quiet < 0 || d.Quiet > maxDots {
-		return nil, 0, fmt.Errorf("a quiet zone of %d dots cannot be drawn", d.Quiet)
+	for _, q := range d.Quiet {
+		if q < 0 || q > maxDots {
+			return nil, 0, fmt.Errorf("a quiet zone of %d dots cannot be drawn", q)
+		}
 	}
 	if d.Height < 1 || d.Height > maxDots {
 		return nil, 0, fmt.Errorf("bars %d dots high cannot be drawn", d.Height)
@@ -99,7 +101,7 @@ func (d Drawing) lay(l Logical, s Size) ([]int, int, error) {
 	if len(widths) == 0 {
 		return nil, 0, errors.New("a symbol without elements cannot be drawn")
 	}
-	length := 2*d.Quiet + l.Width(s) + max(0, -s.Reduce)
+	length := d.Quiet[0] + d.Quiet[1] + l.Width(s) + max(0, -s.Reduce)
 	if length > maxDots/d.Height {
 		return nil, 0, fmt.Errorf("a symbol of %d by %d dots is too large to draw", length, d.Height)
 	}
@@ -113,7 +115,7 @@ func (d Drawing) upright() bool { return d.Turn == 90 || d.Turn == 270 }
 // the order of the symbol. Turned by 180 or 270 degrees, the line runs backwards.
 func (d Drawing) bars(widths []int, length int) func(yield func(at, bar int) bool) {
 	return func(yield func(at, bar int) bool) {
-		at := d.Quiet
+		at := d.Quiet[0]
 		for i, w := range widths {
 			from := at
 			if d.Turn >= 180 {

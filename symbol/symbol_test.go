@@ -100,7 +100,7 @@ func TestRaster(t *testing.T) {
 		{180, strings.Join(up, "") + "\n" + strings.Join(up, "")},
 		{270, strings.Join(double(up), "\n")},
 	} {
-		m, err := symbol.Raster(tiny(), symbol.Size{X: 1, Wide: 2, Gap: 1}, symbol.Drawing{Quiet: 2, Height: 2, Turn: c.turn})
+		m, err := symbol.Raster(tiny(), symbol.Size{X: 1, Wide: 2, Gap: 1}, symbol.Drawing{Quiet: [2]int{2, 2}, Height: 2, Turn: c.turn})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -130,7 +130,7 @@ func double(rows []string) []string {
 func TestRasterKeepsItsPlaceWhenReduced(t *testing.T) {
 	for _, reduce := range []int{-2, 0, 2} {
 		s := symbol.Size{X: 4, Wide: 8, Gap: 4, Reduce: reduce}
-		m, err := symbol.Raster(tiny(), s, symbol.Drawing{Quiet: 10, Height: 1})
+		m, err := symbol.Raster(tiny(), s, symbol.Drawing{Quiet: [2]int{10, 10}, Height: 1})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -151,7 +151,7 @@ func TestDrawingRefuses(t *testing.T) {
 		d    symbol.Drawing
 		want string
 	}{
-		{tiny(), s, symbol.Drawing{Quiet: -1, Height: 1}, "a quiet zone of -1 dots cannot be drawn"},
+		{tiny(), s, symbol.Drawing{Quiet: [2]int{-1, -1}, Height: 1}, "a quiet zone of -1 dots cannot be drawn"},
 		{tiny(), s, symbol.Drawing{Height: 0}, "bars 0 dots high cannot be drawn"},
 		{tiny(), s, symbol.Drawing{Height: 1, Turn: 45}, "a turn of 45 degrees is not one of 0, 90, 180 and 270"},
 		{tiny(), s, symbol.Drawing{Height: 1 << 27}, "a symbol of 7 by 134217728 dots is too large to draw"},
@@ -169,7 +169,7 @@ func TestDrawingRefuses(t *testing.T) {
 
 func TestSVG(t *testing.T) {
 	got, err := symbol.SVG(tiny(), symbol.Size{X: 1, Wide: 2, Gap: 1},
-		symbol.Drawing{Quiet: 2, Height: 30, Turn: 90}, 300, 600, "a<b\x00")
+		symbol.Drawing{Quiet: [2]int{2, 2}, Height: 30, Turn: 90}, 300, 600, "a<b\x00")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -197,7 +197,7 @@ func TestSVG(t *testing.T) {
 func TestSVGIsTheRaster(t *testing.T) {
 	s := symbol.Size{X: 3, Wide: 8, Gap: 4, Reduce: 1}
 	for _, turn := range []int{0, 90, 180, 270} {
-		d := symbol.Drawing{Quiet: 7, Height: 5, Turn: turn}
+		d := symbol.Drawing{Quiet: [2]int{7, 7}, Height: 5, Turn: turn}
 		m, err := symbol.Raster(tiny(), s, d)
 		if err != nil {
 			t.Fatal(err)
@@ -262,7 +262,7 @@ func BenchmarkRaster(b *testing.B) {
 		l.Append("", 0, []uint8{2, 1, 2, 2, 2, 2})
 	}
 	for b.Loop() {
-		if _, err := symbol.Raster(l, symbol.Size{X: 3}, symbol.Drawing{Quiet: 30, Height: 100, Turn: 90}); err != nil {
+		if _, err := symbol.Raster(l, symbol.Size{X: 3}, symbol.Drawing{Quiet: [2]int{30, 30}, Height: 100, Turn: 90}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -29,7 +29,7 @@ type symbolCmd struct {
 	Reduce int     `placeholder:"DOTS" help:"Bar-width reduction: dots taken off each bar and given to the space after it."`
 	Widths bool    `help:"Print the element widths in dots, first bar to last, on one line."`
 
-	Check     string `placeholder:"RULE" help:"Check character: mod43 (code39), mod10 or luhn (itf), mod16 or luhn (codabar)."`
+	Check     string `placeholder:"RULE" help:"Check character: mod43 (code39), mod10 or luhn (itf), mod16 or luhn (codabar), mod37 (isbt128), mod10 (EAN and UPC, which always have it)."`
 	Given     bool   `help:"The text already ends in its check character: prove it instead of adding one."`
 	FullASCII bool   `name:"full-ascii" help:"Code 39 only: pairs of characters stand for all of ASCII."`
 	Start     string `placeholder:"LETTER" help:"Codabar start, A to D."`
@@ -44,6 +44,7 @@ Examples:
   unspool symbol code39 S004217 --check mod43
   unspool symbol code128 "Sundhaven 42" --dpi 300x600 -o stores.png
   unspool symbol codabar -o label.svg -- A-42B
+  unspool symbol gs1-128 "(01)09521234543213(21)S004217"
 
 Exit status: 0 drawn, 1 drawn but the size breaks a rule of the symbology, 2 the
 command or the text is wrong, 3 the file could not be written.`
@@ -123,7 +124,7 @@ func (s *symbolCmd) height(d drawn) (int, error) {
 	if s.Height == "" {
 		dots := d.l.Width(d.size)
 		if d.kind.HeightWithQuiet {
-			dots += 2 * d.drawing.Quiet
+			dots += d.drawing.Quiet[0] + d.drawing.Quiet[1]
 		}
 		return d.across.Ceil(d.kind.MinHeight(d.along.Span(dots))), nil
 	}
@@ -175,14 +176,21 @@ func (d drawn) describe(w io.Writer) {
 		fmt.Fprintf(w, "  N       %s, wide elements %d dots\n", d.ratio(), d.size.Wide)
 	}
 	fmt.Fprintf(w, "  width   %.1f mm with quiet zones, %.1f mm without (%d dots)\n",
-		d.along.MM(float64(bars+2*quiet)), d.along.MM(float64(bars)), bars)
-	fmt.Fprintf(w, "  quiet   %s on each side, %d X\n", d.along.Span(quiet), d.kind.QuietX)
+		d.along.MM(float64(bars+quiet[0]+quiet[1])), d.along.MM(float64(bars)), bars)
+	if first, last := d.kind.QuietZones(false); first == last {
+		fmt.Fprintf(w, "  quiet   %s on each side, %d X\n", d.along.Span(quiet[0]), first)
+	} else {
+		fmt.Fprintf(w, "  quiet   %s before it, %d X, and %s after it, %d X\n", d.along.Span(quiet[0]), first, d.along.Span(quiet[1]), last)
+	}
 	fmt.Fprintf(w, "  height  %.1f mm\n", d.across.MM(float64(d.drawing.Height)))
-	if floor := d.kind.QuietFloor; floor > 0 && d.along.Cmp(quiet, floor) < 0 {
+	if floor := d.kind.QuietFloor; floor > 0 && d.along.Cmp(min(quiet[0], quiet[1]), floor) < 0 {
 		fmt.Fprintf(w, "  note    some older specifications want a quiet zone of at least %s\n", floor)
 	}
 	if least := d.kind.MinX; d.along.Cmp(d.size.X, least) < 0 {
 		fmt.Fprintf(w, "  note    for readers of other sites X should be at least %s\n", least)
+	}
+	if most := d.kind.MaxX; most > 0 && d.along.Cmp(d.size.X, most) > 0 {
+		fmt.Fprintf(w, "  note    for readers of other sites X should be at most %s\n", most)
 	}
 }
 

@@ -12,15 +12,22 @@ import zbar
 import zxingcpp
 
 F = zxingcpp.BarcodeFormat
-ZXING = {"code39": F.Code39, "code128": F.Code128, "itf": F.ITF, "codabar": F.Codabar}
-ZBAR = {"code39": "code39", "code128": "code128", "itf": "i25", "codabar": "codabar"}
+ZXING = {"code39": F.Code39, "code128": F.Code128, "itf": F.ITF, "codabar": F.Codabar,
+         "code93": F.Code93, "gs1-128": F.Code128, "isbt128": F.Code128,
+         "ean13": F.EAN13, "ean8": F.EAN8, "upca": F.UPCA, "upce": F.UPCE}
+ZBAR = {"code39": "code39", "code128": "code128", "itf": "i25", "codabar": "codabar",
+        "code93": "code93", "gs1-128": "code128", "isbt128": "code128",
+        "ean13": "ean13", "ean8": "ean8", "upca": "upca", "upce": "upce"}
 
 
 def scanner(name):
     s = zbar.ImageScanner()
     s.parse_config("disable")
     s.parse_config(name + ".enable")
-    s.parse_config(name + ".min-length=1")
+    if name == "upca":
+        s.parse_config("ean13.enable")  # zbar reads a UPC-A as one of these
+    if name in ("code39", "code128", "i25", "codabar", "code93"):
+        s.parse_config(name + ".min-length=1")
     return s
 
 
