@@ -107,11 +107,17 @@ func writeDemo(dir string, n, portraits int) error {
 	return nil
 }
 
-// serve starts the command on a card file and gives the address it prints,
-// without the slash at its end. The command ends with the test.
+// serve starts the bench on a card file and gives its address.
 func serve(t testing.TB, file string) string {
 	t.Helper()
-	cmd := exec.Command(built, "serve", file)
+	return start(t, "serve", file)
+}
+
+// start runs the command and gives the address it prints, without the slash at
+// its end. The command ends with the test.
+func start(t testing.TB, args ...string) string {
+	t.Helper()
+	cmd := exec.Command(built, args...)
 	var told strings.Builder
 	cmd.Stderr = &told
 	out, err := cmd.StdoutPipe()
@@ -130,7 +136,7 @@ func serve(t testing.TB, file string) string {
 		}
 	})
 	line, err := bufio.NewReader(out).ReadString('\n')
-	if err != nil || !strings.HasPrefix(line, "http://127.0.0.1:") {
+	if err != nil || !strings.Contains(line, "://127.0.0.1:") {
 		t.Fatalf("the command printed %q, %v", line, err)
 	}
 	return strings.TrimSuffix(strings.TrimSpace(line), "/")
