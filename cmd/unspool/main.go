@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"github.com/alecthomas/kong"
@@ -12,6 +13,8 @@ import (
 
 // commands are what unspool can be told to do.
 type commands struct {
+	Version kong.VersionFlag `help:"Say which build this is."`
+
 	Demo   demoCmd   `cmd:"" help:"Write the Sundhaven demo programme and prove it in three set-ups."`
 	Proof  proofCmd  `cmd:"" help:"Prove a programme: panels, ribbon, lights, readers, findings."`
 	Serve  serveCmd  `cmd:"" help:"Show a programme in a browser: by light, by ribbon, by reader."`
@@ -38,12 +41,13 @@ func run(ctx context.Context, args []string, c *console) int {
 func do(ctx context.Context, args []string, c *console) int {
 	var cli commands
 	helped := false
+	build, _ := debug.ReadBuildInfo()
 	parser, err := kong.New(&cli,
 		kong.Name("unspool"),
 		kong.Description("Proves a run of ID cards before a card is wasted."),
 		kong.Writers(c.Stdout, c.Stderr),
 		kong.Exit(func(int) { helped = true }),
-		kong.Vars{"kinds": kindNames()},
+		kong.Vars{"kinds": kindNames(), "version": version(build)},
 		kong.Bind(c),
 		kong.BindTo(ctx, (*context.Context)(nil)),
 	)

@@ -20,6 +20,7 @@ import (
 	"testing"
 	"time"
 
+	"unspool/demo"
 	"unspool/folder"
 )
 
@@ -211,5 +212,41 @@ func TestServeRefuses(t *testing.T) {
 		if s != exitWrong || out.Len() > 0 || !strings.Contains(said.String(), c.says) {
 			t.Errorf("%v: status %d, %q %q", c.args, s, out.String(), said.String())
 		}
+	}
+}
+
+// With no programme named the demo comes onto the bench from the user's cache;
+// started again, the files are there and are not drawn anew.
+func TestServeDemo(t *testing.T) {
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	t.Setenv("XDG_CACHE_HOME", filepath.Join(home, "cache"))
+	var written []time.Time
+	for range 2 {
+		address, stop := served(t)
+		answer, err := http.Get(address + "api/bench")
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(answer.Body)
+		answer.Body.Close()
+		if err != nil || !bytes.Contains(text, []byte("Sundhaven crew")) {
+			t.Errorf("%v %.200s", err, text)
+		}
+		if s := stop(); s != exitGood {
+			t.Errorf("exit status %d", s)
+		}
+		all, err := filepath.Glob(filepath.Join(home, "cache", "unspool", "sundhaven", "photos", "*.jpg"))
+		if err != nil || len(all) != demo.Cards {
+			t.Fatalf("%d photos in the cache, %v", len(all), err)
+		}
+		info, err := os.Stat(all[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		written = append(written, info.ModTime())
+	}
+	if !written[0].Equal(written[1]) {
+		t.Error("the second start draws the demo again")
 	}
 }
