@@ -59,18 +59,19 @@ async function explain(detail, c, r, signal) {
     r.reason ? h("p", { class: "why-line", id: "reading-why" }, reason(r)) : h("p", { class: "why-line", id: "reading-why" }, w.readers.fine)];
   const scan = h("div", { class: "scan", id: "scan" }), lines = h("p", { class: "lines-of", id: "lines" }), under = h("div");
   swap(detail, head, scan, lines, h("p", { class: "aside" }, w.readers.lines(r.good, r.lines)), under);
+  let through = "standard";
   await draw();
 
   // The line that decides comes first; the others are one step away.
   async function draw(line) {
     let t;
-    try { t = await trace(r.code, r.reader, line); } catch (e) { return swap(scan, h("p", { class: "aside" }, sentence(e.message))); }
+    try { t = await trace(r.code, r.reader, line, through); } catch (e) { return swap(scan, h("p", { class: "aside" }, sentence(e.message))); }
     if (signal.aborted) return;
-    const pressed = document.activeElement?.id;
+    const pressed = document.activeElement?.id, open = under.querySelector("details")?.open;
     const step = (id, by) => h("button", { type: "button", class: "plain", id, disabled: t.line + by < 0 || t.line + by >= t.lines.length, onclick: () => draw(t.line + by) }, w.trace[id.slice(5)]);
     swap(scan, await overBars(t, c.codes.find((k) => k.code === r.code), reader));
     swap(lines, h("span", {}, w.trace.line(t.line + 1, t.lines.length)), step("line-above", -1), step("line-below", 1));
-    swap(under, figures(t, r));
-    if (pressed?.startsWith("line-")) document.getElementById(pressed)?.focus();
+    swap(under, figures(t, r, open, (to) => { through = to; draw(); }));
+    if (/^(line|through)-/.test(pressed)) document.getElementById(pressed)?.focus();
   }
 }

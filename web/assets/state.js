@@ -49,7 +49,7 @@ export const cardPanels = (side) => keep("panels " + side, () => panels(`card/${
 export const cardEye = (side, planes) => keep(`eye ${side} ${planes ?? "all"}`, () =>
   picture(`card/${state.row}/eye/${side}.png` + (planes === undefined ? "" : `?panels=${planes}`)));
 export const cardRules = () => keep("rules", () => get(`card/${state.row}/rules`));
-export const trace = (code, reader, line) => keep(`trace ${code} ${reader} ${line}`, () =>
-  get(`card/${state.row}/trace?code=${code}&reader=${reader}` + (line === undefined ? "" : `&line=${line}`)));
+export const trace = (code, reader, line, aperture) => keep(`trace ${code} ${reader} ${line} ${aperture}`, () =>
+  get(`card/${state.row}/trace?code=${code}&reader=${reader}&aperture=${aperture}` + (line === undefined ? "" : `&line=${line}`)));
 
 export const side = (name) => state.bench.sides.find((s) => s.side === name);

@@ -80,10 +80,11 @@ export default {
     key: "Die Linie ist das Licht, das zurückkommt; gestrichelt ist, wo Dunkel endet und Hell beginnt. Darunter ist jeder Strich und jede Lücke so hoch wie ihr verbliebener Spielraum, das schwächste Element ist umrandet. Darunter die Zeichen, die sie ergeben.",
   },
   figures: {
-    title: "Die Werte nach ISO/IEC 15416, vorausgesagt:", says: "Von der gezeigten Abtastung, jeder mit seiner Note von 4 (beste) bis 0. Die Note des Symbols ist das Mittel aus zehn solchen Abtastungen.",
+    title: "Die Werte nach ISO/IEC 15416, vorausgesagt:", says: "Von der gezeigten Abtastung, jeder mit seiner Note von 4 (beste) bis 0. Die Note des Symbols ist das Mittel aus zehn solchen Abtastungen durch die Blende der Norm.",
     figure: "Wert", value: "Vorausgesagt", grade: "Note", yes: "ja", no: "nein",
     names: { decode: "Dekodiert", rmin: "Kleinste und größte Reflexion", sc: "Symbolkontrast", ecmin: "Kleinster Kantenkontrast", mod: "Modulation", defects: "Defekte", decodability: "Dekodierbarkeit", quiet: "Ruhezonen, links und rechts" },
-    made: (edition, aperture, nm) => `${edition}, Blende ${aperture} mm, Licht von ${nm} nm.`,
+    through: "Gemessen durch", apertures: { standard: "die Blende der Norm", spot: "den Lesefleck des Lesers" },
+    made: (edition, what, mm, nm) => `Nach ${edition}, durch ${what}, ${mm} mm, in Licht von ${nm} nm.`,
   },
   list: {
     filter: "Welche Karten",

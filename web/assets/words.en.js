@@ -76,10 +76,11 @@ export default {
     key: "The line is the light that comes back; the dashes are where dark ends and light begins. Below, each bar and space is as high as the margin it has left, and the weakest is outlined. Under them the characters they make.",
   },
   figures: {
-    title: "The figures of ISO/IEC 15416, predicted:", says: "Of the scan shown, each with its grade from 4 (best) to 0. The symbol's own grade is the mean of ten such scans.",
+    title: "The figures of ISO/IEC 15416, predicted:", says: "Of the scan shown, each with its grade from 4 (best) to 0. The symbol's own grade is the mean of ten such scans through the standard’s aperture.",
     figure: "Figure", value: "Predicted", grade: "Grade", yes: "yes", no: "no",
     names: { decode: "Decodes", rmin: "Lowest and highest reflectance", sc: "Symbol contrast", ecmin: "Least edge contrast", mod: "Modulation", defects: "Defects", decodability: "Decodability", quiet: "Quiet zones, left and right" },
-    made: (edition, aperture, nm) => `${edition}, aperture ${aperture} mm, light of ${nm} nm.`,
+    through: "Measured through", apertures: { standard: "the standard’s aperture", spot: "the reader’s own spot" },
+    made: (edition, what, mm, nm) => `By ${edition}, through ${what}, ${mm} mm, in light of ${nm} nm.`,
   },
   list: {
     filter: "Which cards",
