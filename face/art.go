@@ -2,7 +2,12 @@
 // the printer's driver, and for each dot what it belongs to.
 package face
 
-import "unspool/plane"
+import (
+	"bytes"
+	"slices"
+
+	"unspool/plane"
+)
 
 // Class is the art class of a dot: what kind of thing it belongs to.
 type Class uint8
@@ -62,8 +67,25 @@ func NewArt(g plane.Grid) *Art {
 	n := g.Dots()
 	a := &Art{Grid: g, Page: make([]uint8, 3*n), Under: make([]uint8, 3*n),
 		Class: make([]Class, n), Owner: make([]uint16, n), Mark: make([]Mark, n)}
-	for i := range a.Page {
-		a.Page[i], a.Under[i] = 255, 255
-	}
+	white(a.Page)
+	white(a.Under)
 	return a
+}
+
+// Clone is a copy with planes of its own.
+func (a *Art) Clone() *Art {
+	return &Art{Grid: a.Grid, Page: slices.Clone(a.Page), Under: slices.Clone(a.Under),
+		Class: slices.Clone(a.Class), Owner: slices.Clone(a.Owner), Mark: slices.Clone(a.Mark)}
+}
+
+// Equal says whether two faces are the same, dot for dot.
+func (a *Art) Equal(b *Art) bool {
+	return a.Grid == b.Grid && bytes.Equal(a.Page, b.Page) && bytes.Equal(a.Under, b.Under) &&
+		slices.Equal(a.Class, b.Class) && slices.Equal(a.Owner, b.Owner) && slices.Equal(a.Mark, b.Mark)
+}
+
+func white(colours []uint8) {
+	for i := range colours {
+		colours[i] = 255
+	}
 }

@@ -63,12 +63,11 @@ func (r run) across(box plane.Rect, from, to int) plane.Rect {
 }
 
 // drawCode lays a bar code in its box, in whole dots.
-func (w *Work) drawCode(l *layer, pt *part, person design.Person) {
+func (w *Work) drawCode(l *layer, pt *part, text string) {
 	c, k, g := pt.Code, pt.kind, w.pl.grid
 	box := g.Box(pt.Box)
 	r := runOf(c, g, box)
 	refuse := func(detail say.Text) { l.note(Note{Kind: CodeRefused, Element: pt.index, Detail: detail}) }
-	text := c.Text.Expand(person)
 	if strings.TrimSpace(text) == "" {
 		refuse(say.Words("the text is empty"))
 		return

@@ -35,6 +35,18 @@ func (l *layer) reset() {
 	l.coats, l.codes, l.texts, l.notes = l.coats[:0], l.codes[:0], l.texts[:0], l.notes[:0]
 }
 
+// cover appends what the layer's coats lie on; a layer that is not there covers
+// nothing.
+func (l *layer) cover(rects []plane.Rect) []plane.Rect {
+	if l == nil {
+		return rects
+	}
+	for i := range l.coats {
+		rects = append(rects, l.coats[i].rect)
+	}
+	return rects
+}
+
 func (l *layer) note(n Note) { l.notes = append(l.notes, n) }
 
 // add begins a coat over rect for the element at index i.

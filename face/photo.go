@@ -68,33 +68,29 @@ func (w *Work) drawPicture(l *layer, pt *part) {
 }
 
 // drawPhoto draws the person's picture, or notes why there is none.
-func (w *Work) drawPhoto(l *layer, pt *part, person design.Person) {
+func (w *Work) drawPhoto(l *layer, pt *part, of source) {
 	ph := pt.Photo
 	if w.portrait != nil {
 		w.drawImage(l, pt, w.portrait, Photo, ph.Fit, ph.AnchorX, ph.AnchorY)
 		return
 	}
-	name := strings.TrimSpace(ph.File.Expand(person))
 	note := func(kind NoteKind, detail say.Text) { l.note(Note{Kind: kind, Element: pt.index, Detail: detail}) }
-	if name == "" {
+	file := path.Join(ph.Folder, of.text)
+	switch {
+	case of.text == "":
 		note(PhotoMissing, say.Words("(the roster names none)"))
 		return
-	}
-	file := path.Join(ph.Folder, name)
-	if p := path.Clean(strings.ReplaceAll(name, `\`, "/")); path.IsAbs(p) || p == ".." || strings.HasPrefix(p, "../") {
-		note(PhotoUnreadable, say.F("the photo %s leads out of the photo folder", name))
+	case leadsOut(of.text):
+		note(PhotoUnreadable, say.F("the photo %s leads out of the photo folder", of.text))
 		return
-	}
-	data, err := w.pl.assets.Photo(file)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(of.err, fs.ErrNotExist):
 		note(PhotoMissing, say.Data(file))
 		return
-	case err != nil:
-		note(PhotoUnreadable, say.F("the photo %s %v", file, err))
+	case of.err != nil:
+		note(PhotoUnreadable, say.F("the photo %s %v", file, of.err))
 		return
 	}
-	m, err := picture.Decode(data)
+	m, err := w.decode(of.photo)
 	if err != nil {
 		note(PhotoUnreadable, say.F("the photo %s cannot be used: %v", file, err))
 		return

@@ -31,12 +31,16 @@ type Plan struct {
 type part struct {
 	*design.Element
 	index  int
-	drawn  *layer // nil where it has to be drawn for each person
-	varies bool   // it may differ from card to card, be it only shown or hidden
+	id     *identity // of what is drawn; the parts that a later plan takes over keep it
+	drawn  *layer    // nil where it has to be drawn for each person
+	varies bool      // it may differ from card to card, be it only shown or hidden
 	art    artwork
 	font   *fontList
 	kind   code.Kind
 }
+
+// identity tells parts apart: two that have the same one draw the same.
+type identity struct{ _ byte }
 
 // Compile makes the plan of one side of a programme. Errors are a *design.Faults
 // that names the elements and their places in the programme file.
@@ -71,9 +75,7 @@ func Recompile(p *design.Programme, side site.Side, a Assets, last *Plan) (*Plan
 	if len(faults.List) > 0 {
 		return nil, faults
 	}
-	if !old.takeFaces(pl) {
-		pl.settle()
-	}
+	pl.settle(old)
 	return pl, nil
 }
 
@@ -83,7 +85,7 @@ func (pl *Plan) addPart(w *Work, old *earlier, i int, e *design.Element) error {
 		pl.parts = append(pl.parts, pt)
 		return nil
 	}
-	pt := part{Element: e, index: i, varies: e.Show != nil || !same(e)}
+	pt := part{Element: e, index: i, id: &identity{}, varies: e.Show != nil || !same(e)}
 	var err error
 	switch {
 	case e.Picture != nil:
@@ -100,7 +102,7 @@ func (pl *Plan) addPart(w *Work, old *earlier, i int, e *design.Element) error {
 	}
 	if same(e) {
 		pt.drawn = &layer{}
-		w.draw(pt.drawn, &pt, nobody{})
+		w.draw(pt.drawn, &pt, w.source(&pt, nobody{}))
 	}
 	pl.parts = append(pl.parts, pt)
 	return nil
@@ -125,20 +127,28 @@ func same(e *design.Element) bool {
 }
 
 // settle composes what no card changes.
-func (pl *Plan) settle() {
-	all := pl.grid.Rect()
-	pl.base = NewArt(pl.grid)
+func (pl *Plan) settle(old *earlier) {
 	pl.first = len(pl.parts)
 	for i := range pl.parts {
-		pt := &pl.parts[i]
-		if pt.varies {
-			if pl.first == len(pl.parts) {
-				pl.first, pl.floor = i, pl.base.clone()
-			}
+		if pt := &pl.parts[i]; pt.varies {
+			pl.first = min(pl.first, i)
 			pl.boxes = append(pl.boxes, pt.reach(pl.grid))
-			continue
 		}
-		pt.drawn.lay(pl.base, all)
+	}
+	last := old.plan
+	if last == nil {
+		last = &Plan{}
+	}
+	pl.base = old.compose(pl, len(pl.parts), last.base, len(last.parts))
+	pl.floor = old.compose(pl, pl.first, last.floor, last.first)
+}
+
+// layFixed lays the fixed parts below the one at place to on a bare part of a face.
+func (pl *Plan) layFixed(a *Art, to int, r plane.Rect) {
+	for i := range pl.parts[:to] {
+		if pt := &pl.parts[i]; !pt.varies {
+			pt.drawn.lay(a, r)
+		}
 	}
 }
 
@@ -180,10 +190,16 @@ func holds(c *design.Condition, p design.Person) bool {
 	return is != c.Not
 }
 
-func (a *Art) clone() *Art {
-	b := NewArt(a.Grid)
-	b.copy(a, a.Rect())
-	return b
+// bare takes everything off the part r.
+func (a *Art) bare(r plane.Rect) {
+	for y := r.Y0; y < r.Y1; y++ {
+		i, j := a.At(r.X0, y), a.At(r.X1, y)
+		white(a.Page[3*i : 3*j])
+		white(a.Under[3*i : 3*j])
+		clear(a.Class[i:j])
+		clear(a.Owner[i:j])
+		clear(a.Mark[i:j])
+	}
 }
 
 // copy takes over the part r of src, which has the same grid.

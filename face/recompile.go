@@ -4,6 +4,7 @@ import (
 	"reflect"
 
 	"unspool/design"
+	"unspool/plane"
 )
 
 // earlier is a plan of an earlier state of the same programme, from which a new
@@ -11,7 +12,6 @@ import (
 type earlier struct {
 	parts []part
 	plan  *Plan // nil where the raster is another, so that nothing drawn still holds
-	kept  int   // parts taken over whole
 }
 
 // newEarlier looks at last for what the plan pl, whose raster is known, may take.
@@ -34,7 +34,6 @@ func (o *earlier) part(i int, e *design.Element) (part, bool) {
 	}
 	pt := o.parts[i]
 	pt.Element = e
-	o.kept++
 	return pt, true
 }
 
@@ -84,12 +83,37 @@ func (o *earlier) font(s *fontStore, t *design.Text) (*fontList, error) {
 	return s.list(t.Font, t.Bold)
 }
 
-// takeFaces takes over what was composed of the fixed parts where all of them
-// were, and says whether it did.
-func (o *earlier) takeFaces(pl *Plan) bool {
-	if o.plan == nil || o.kept != len(pl.parts) || o.kept != len(o.parts) {
-		return false
+// compose is the fixed parts of pl below the one at place to, given what the
+// earlier plan composed of its own below the one at place wasTo: only where a part
+// has changed is it done anew. was must not be changed; nil is none.
+func (o *earlier) compose(pl *Plan, to int, was *Art, wasTo int) *Art {
+	if was == nil {
+		a := NewArt(pl.grid)
+		pl.layFixed(a, to, a.Rect())
+		return a
 	}
-	pl.first, pl.floor, pl.base, pl.boxes = o.plan.first, o.plan.floor, o.plan.base, o.plan.boxes
-	return true
+	var redo []plane.Rect
+	for i := range max(to, wasTo) {
+		now, before := steady(pl.parts[:to], i), steady(o.parts[:wasTo], i)
+		if now.id != before.id {
+			redo = before.drawn.cover(now.drawn.cover(redo))
+		}
+	}
+	if redo = merge(redo); len(redo) == 0 {
+		return was
+	}
+	a := was.Clone()
+	for _, r := range redo {
+		a.bare(r)
+		pl.layFixed(a, to, r)
+	}
+	return a
+}
+
+// steady is the part at place i where there is one and no card changes it.
+func steady(parts []part, i int) part {
+	if i >= len(parts) || parts[i].varies {
+		return part{}
+	}
+	return parts[i]
 }

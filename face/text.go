@@ -18,8 +18,7 @@ const maxText = 2000
 
 // drawText sets a text in its box. A font that stops the shaper is put aside for
 // the bundled one.
-func (w *Work) drawText(l *layer, pt *part, person design.Person) {
-	text := pt.Text.Text.Expand(person)
+func (w *Work) drawText(l *layer, pt *part, text string) {
 	l.texts = append(l.texts, SetText{pt.index, text})
 	if err := w.setText(l, pt, pt.font, text); err != nil {
 		l.coats, l.notes = l.coats[:0], l.notes[:0]

@@ -11,14 +11,14 @@ import (
 type Work struct {
 	pl     *Plan
 	art    *Art
-	layers []layer      // by part, for those that are drawn for each person
-	shown  []*layer     // by part; nil where the part is hidden
-	drawn  []plane.Rect // what this card's elements drew
-	last   []plane.Rect // what the last card's did
+	layers []ownLayer // by part, for those that are drawn for each person
+	seen   []seen     // by part, on the face as it is
+	shown  []*layer   // by part; nil where the part is hidden
 	dirty  []plane.Rect
+	redo   []plane.Rect // what this card changes
 	// portrait is shown instead of everybody's photo; nil shows their own.
 	portrait *picture.Image
-	redo     []plane.Rect
+	photo    decoded
 	out      Composed
 
 	raster fill.Raster
@@ -26,18 +26,65 @@ type Work struct {
 	setter *setter
 }
 
+// ownLayer is a part drawn for the person in hand.
+type ownLayer struct {
+	layer
+	id *identity // of the part; nil where nothing is drawn yet
+	of source
+}
+
+// seen is what the face shows of a part.
+type seen struct {
+	id    *identity // nil where it is not shown
+	rects []plane.Rect
+}
+
 // Work makes the buffers for one goroutine.
 func (pl *Plan) Work() *Work {
 	w := newWork(pl)
-	w.art = pl.base.clone()
-	w.layers = make([]layer, len(pl.parts))
-	w.shown = make([]*layer, len(pl.parts))
+	w.art = pl.base.Clone()
+	w.size()
+	for i := range pl.parts {
+		if pt := &pl.parts[i]; !pt.varies {
+			w.seen[i] = seen{pt.id, pt.drawn.cover(nil)}
+		}
+	}
 	return w
+}
+
+// WorkAfter is Work with the buffers of another Work, which must not be used any
+// more: what that drew and what still holds is not drawn again. It is meant for
+// the plan of an earlier state of the same programme. A nil last is none.
+func (pl *Plan) WorkAfter(last *Work) *Work {
+	if last == nil || last.pl.grid != pl.grid || last.portrait != nil {
+		return pl.Work()
+	}
+	w := last
+	if w.pl.fonts != pl.fonts {
+		w.setter = newSetter(pl.fonts)
+	}
+	w.pl = pl
+	for i := len(pl.parts); i < len(w.seen); i++ {
+		w.redo = append(w.redo, w.seen[i].rects...)
+	}
+	w.size()
+	return w
+}
+
+// size makes room for as many parts as the plan has.
+func (w *Work) size() {
+	n := len(w.pl.parts)
+	w.layers = append(w.layers, make([]ownLayer, max(0, n-len(w.layers)))...)[:n]
+	w.seen = append(w.seen, make([]seen, max(0, n-len(w.seen)))...)[:n]
+	w.shown = resize(w.shown, n)
 }
 
 // ShowPortrait makes every photo show this picture instead of the person's own.
 func (w *Work) ShowPortrait(data []byte) (err error) {
 	w.portrait, err = picture.Decode(data)
+	for i := range w.layers {
+		w.layers[i].id = nil
+	}
 	return err
 }
 
@@ -50,51 +97,65 @@ func (w *Work) Compose(person design.Person) (*Composed, error) {
 	if person == nil {
 		person = nobody{}
 	}
-	pl := w.pl
-	w.dirty = append(w.dirty[:0], pl.boxes...)
-	w.drawn = w.drawn[:0]
-	for i := range pl.parts {
-		pt := &pl.parts[i]
-		w.shown[i] = w.layerOf(pt, person)
-		if w.shown[i] == nil || !pt.varies {
-			continue
-		}
-		for k := range w.shown[i].coats {
-			w.drawn = append(w.drawn, w.shown[i].coats[k].rect)
+	w.dirty = append(w.dirty[:0], w.pl.boxes...)
+	for i := range w.pl.parts {
+		pt := &w.pl.parts[i]
+		l, same := w.layerOf(pt, person)
+		w.shown[i] = l
+		w.see(&w.seen[i], pt, l, same)
+		if pt.varies {
+			w.dirty = l.cover(w.dirty)
 		}
 	}
-	w.dirty = merge(append(w.dirty, w.drawn...))
+	w.dirty = merge(w.dirty)
 	w.recompose()
 	w.gather()
 	return &w.out, nil
 }
 
-// layerOf is the part's layer for a person, nil where it is hidden.
-func (w *Work) layerOf(pt *part, person design.Person) *layer {
+// layerOf is the part's layer for a person, nil where it is hidden, and whether
+// it is the one that it was on the last card that showed it.
+func (w *Work) layerOf(pt *part, person design.Person) (l *layer, same bool) {
 	if !holds(pt.Show, person) {
-		return nil
+		return nil, false
 	}
 	if pt.drawn != nil {
-		return pt.drawn
+		return pt.drawn, true
 	}
-	l := &w.layers[pt.index]
-	w.draw(l, pt, person)
-	return l
+	own, of := &w.layers[pt.index], w.source(pt, person)
+	if own.id == pt.id && own.of.is(of) {
+		return &own.layer, true
+	}
+	own.id, own.of = pt.id, of
+	w.draw(&own.layer, pt, of)
+	return &own.layer, false
 }
 
-// recompose composes anew what this card or the last one changed.
+// see takes down what is now seen of a part. Where it is not what it was, both
+// places have to be composed anew.
+func (w *Work) see(s *seen, pt *part, l *layer, same bool) {
+	if l == nil && s.id == nil || l != nil && s.id == pt.id && same {
+		return
+	}
+	w.redo = append(w.redo, s.rects...)
+	s.id, s.rects = nil, l.cover(s.rects[:0])
+	if l != nil {
+		s.id = pt.id
+	}
+	w.redo = append(w.redo, s.rects...)
+}
+
+// recompose composes anew what this card changes on the face.
 func (w *Work) recompose() {
-	pl := w.pl
-	w.redo = merge(append(append(w.redo[:0], w.drawn...), w.last...))
-	for _, r := range w.redo {
-		w.art.copy(pl.floor, r)
-		for i := pl.first; i < len(pl.parts); i++ {
+	for _, r := range merge(w.redo) {
+		w.art.copy(w.pl.floor, r)
+		for i := w.pl.first; i < len(w.pl.parts); i++ {
 			if w.shown[i] != nil {
 				w.shown[i].lay(w.art, r)
 			}
 		}
 	}
-	w.last = append(w.last[:0], w.drawn...)
+	w.redo = w.redo[:0]
 }
 
 // gather fills in what Compose gives back.
@@ -131,18 +192,18 @@ func merge(rects []plane.Rect) []plane.Rect {
 	return out
 }
 
-// draw renders a part for a person.
-func (w *Work) draw(l *layer, pt *part, person design.Person) {
+// draw renders a part.
+func (w *Work) draw(l *layer, pt *part, of source) {
 	l.reset()
 	switch {
 	case pt.Picture != nil:
 		w.drawPicture(l, pt)
 	case pt.Photo != nil:
-		w.drawPhoto(l, pt, person)
+		w.drawPhoto(l, pt, of)
 	case pt.Text != nil:
-		w.drawText(l, pt, person)
+		w.drawText(l, pt, of.text)
 	case pt.Code != nil:
-		w.drawCode(l, pt, person)
+		w.drawCode(l, pt, of.text)
 	case pt.Shape != nil:
 		w.drawShape(l, pt)
 	}

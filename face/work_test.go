@@ -39,7 +39,7 @@ func scratch(pl *Plan, p design.Person) *Art {
 	w := pl.Work()
 	a := NewArt(pl.grid)
 	for i := range pl.parts {
-		if l := w.layerOf(&pl.parts[i], p); l != nil {
+		if l, _ := w.layerOf(&pl.parts[i], p); l != nil {
 			l.lay(a, a.Rect())
 		}
 	}
@@ -76,7 +76,7 @@ func TestComposeIsAsFromScratch(t *testing.T) {
 			if diff := sameArt(c.Art, scratch(pl, p)); diff != "" {
 				t.Fatalf("%s: the %s differs", p.Field("name"), diff)
 			}
-			rest := c.Art.clone()
+			rest := c.Art.Clone()
 			for i, r := range c.Dirty {
 				rest.copy(pl.Base(), r)
 				for _, s := range c.Dirty[i+1:] {

@@ -3,6 +3,7 @@
 package panel
 
 import (
+	"bytes"
 	"slices"
 
 	"unspool/plane"
@@ -39,6 +40,19 @@ func (p *Panels) all() [7][]uint8 { return [...][]uint8{p.Y, p.M, p.C, p.K, p.O,
 // Clone is a copy with planes of its own.
 func (p *Panels) Clone() *Panels {
 	return &Panels{p.Grid, slices.Clone(p.Y), slices.Clone(p.M), slices.Clone(p.C), slices.Clone(p.K), slices.Clone(p.O), slices.Clone(p.F), slices.Clone(p.S)}
+}
+
+// Differs is the smallest rectangle beyond which two faces of one raster are the
+// same.
+func (p *Panels) Differs(o *Panels) (r plane.Rect) {
+	a, b := p.all(), o.all()
+	for k := range a {
+		if len(a[k]) != len(b[k]) {
+			return p.Rect()
+		}
+		r = r.Or(plane.Differs(p.Grid, a[k], b[k], bytes.Equal))
+	}
+	return r
 }
 
 // Clear takes everything but the overlay off the dots of r: what a dead head

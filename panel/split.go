@@ -1,6 +1,8 @@
 package panel
 
 import (
+	"math"
+
 	"unspool/face"
 	"unspool/ink"
 	"unspool/plane"
@@ -220,9 +222,14 @@ func (s *splitter) lookUp(r, g, b uint8) {
 			s.y, s.m, s.c = ink.PlainDyes(r, g, b)
 		} else {
 			s.y, s.m, s.c, s.deltaE = s.sep.Dyes(r, g, b)
+			s.deltaE = short(s.deltaE)
 		}
 	}
 }
+
+// short cuts a colour difference to so few digits that sums of a whole face are
+// exact, and so the same in whatever order and pieces it is separated.
+func short(deltaE float32) float32 { return float32(math.Round(float64(deltaE)*(1<<16)) / (1 << 16)) }
 
 // lay writes one dot.
 func (s *splitter) lay(i int, d *dot) {

@@ -7,6 +7,7 @@ import (
 	"unspool/face"
 	"unspool/ink"
 	"unspool/light"
+	"unspool/panel"
 	"unspool/site"
 )
 
@@ -47,4 +48,30 @@ func (e earlier) lit(pf *Proof, d *side) []lighting {
 		return nil
 	}
 	return e.pf.sides[d.Side].lit
+}
+
+// reader is a reader made ready, earlier or now.
+func (e earlier) reader(r site.Reader, m *ink.Model) reader {
+	if e.pf != nil && e.pf.inks.model == m {
+		for i := range e.pf.readers {
+			if reflect.DeepEqual(e.pf.readers[i].Reader, r) {
+				return e.pf.readers[i]
+			}
+		}
+	}
+	return newReader(r, m)
+}
+
+// setup is the earlier separation of a side, nil where something that decides it
+// is another.
+func (e earlier) setup(pf *Proof, s site.Side) *panel.Setup {
+	if e.pf == nil || e.pf.sides[s] == nil || e.pf.inks.model != pf.inks.model {
+		return nil
+	}
+	was, p := e.pf.Programme, pf.Programme
+	if was.Dye != p.Dye || !reflect.DeepEqual(was.Black[s], p.Black[s]) || !reflect.DeepEqual(was.Card, p.Card) ||
+		!reflect.DeepEqual(was.Printer, p.Printer) || !reflect.DeepEqual(was.Ribbon, p.Ribbon) {
+		return nil
+	}
+	return e.pf.sides[s].setup
 }

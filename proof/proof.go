@@ -119,7 +119,7 @@ func New(p *design.Programme, assets face.Assets, o Options) (*Proof, error) {
 	}
 	pf := &Proof{Programme: p, Readers: p.Readers, options: o, inks: inks}
 	for _, r := range p.Readers {
-		pf.readers = append(pf.readers, newReader(r, inks.model))
+		pf.readers = append(pf.readers, last.reader(r, inks.model))
 	}
 	var sep *ink.Separator
 	if p.Dye == site.Match {
@@ -203,7 +203,9 @@ func (pf *Proof) newSide(s site.Side, f *design.Face, assets face.Assets, sep *i
 			d.keepOuts = append(d.keepOuts, k)
 		}
 	}
-	d.setup = panel.New(p.Card, p.Printer, p.Ribbon, p.Black[s], s, sep)
+	if d.setup = last.setup(pf, s); d.setup == nil {
+		d.setup = panel.New(p.Card, p.Printer, p.Ribbon, p.Black[s], s, sep)
+	}
 	gx, gy := p.Printer.Growth(d.lie)
 	d.scene = light.Scene{Model: pf.model, Resin: resin(p.Ribbon), Special: special(d.setup.Set()), GrowthX: gx, GrowthY: gy,
 		SpreadDye: p.Printer.SpreadDye, SpreadResin: p.Printer.SpreadResin}

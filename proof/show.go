@@ -34,22 +34,33 @@ type ShownSide struct {
 
 // Show proves the card of row i and keeps what it is made of.
 func (w *Worker) Show(i int, row Row) (*Shown, error) {
+	for _, s := range w.sides {
+		s.settled = s.settled && s.whole
+		s.whole = true
+	}
 	card, err := w.Card(i, row)
 	if err != nil {
 		return nil, err
 	}
 	shown := &Shown{Card: card, pf: w.pf}
 	for _, s := range w.sides {
-		art := copyOf(s.made.Art)
-		shown.Sides = append(shown.Sides, ShownSide{Side: s.Side, Panels: s.panels.Clone(), Owner: art.Owner,
-			Codes: slices.Clone(s.codes), Texts: slices.Clone(s.made.Texts), art: art, d: s.side})
+		shown.Sides = append(shown.Sides, s.show())
 	}
 	return shown, nil
 }
 
-func copyOf(a *face.Art) *face.Art {
-	return &face.Art{Grid: a.Grid, Page: slices.Clone(a.Page), Under: slices.Clone(a.Under),
-		Class: slices.Clone(a.Class), Owner: slices.Clone(a.Owner), Mark: slices.Clone(a.Mark)}
+// show copies what a side is made of. Where it is as it was shown last, that copy
+// serves again.
+func (s *sideWork) show() ShownSide {
+	k := ShownSide{Side: s.Side, Codes: slices.Clone(s.codes), Texts: slices.Clone(s.made.Texts), d: s.side}
+	if last := s.shown; last != nil && last.d.setup == s.setup && last.art.Equal(s.made.Art) {
+		k.art, k.Panels = last.art, last.Panels
+	} else {
+		k.art, k.Panels = s.made.Art.Clone(), s.panels.Clone()
+	}
+	k.Owner = k.art.Owner
+	s.shown = &k
+	return k
 }
 
 // On is one side of the card; nil where it is not printed.
@@ -64,7 +75,25 @@ func (k *Shown) On(s site.Side) *ShownSide {
 
 // Eye is what the eye sees under D65, in sRGB, of panels on this side: its own,
 // some of them, or those of another black rule.
-func (s *ShownSide) Eye(p *panel.Panels) *image.RGBA { return s.d.eye().Picture(p, p.Rect()) }
+func (s *ShownSide) Eye(p *panel.Panels) *image.RGBA { return s.EyeIn(p, p.Rect()) }
+
+// EyeIn is a part of what Eye gives.
+func (s *ShownSide) EyeIn(p *panel.Panels, in plane.Rect) *image.RGBA {
+	return s.d.eye().Picture(p, in)
+}
+
+// Differs is the smallest rectangle beyond which this side and another of the
+// same card, of an earlier state of the programme, look the same and belong to the
+// same elements. A nil other differs everywhere.
+func (s *ShownSide) Differs(o *ShownSide) plane.Rect {
+	switch {
+	case o == nil || o.Panels.Grid != s.Panels.Grid || o.d.scene != s.d.scene:
+		return s.Panels.Rect()
+	case o.Panels == s.Panels:
+		return plane.Rect{}
+	}
+	return s.Panels.Differs(o.Panels).Or(plane.Differs(s.Panels.Grid, s.Owner, o.Owner, slices.Equal))
+}
 
 // Set is the panels of a side in the order of feeding; nil where it is not
 // printed.

@@ -2,7 +2,10 @@ package proof
 
 import (
 	"bytes"
+	"image"
+	"image/draw"
 	"math"
+	"math/rand/v2"
 	"reflect"
 	"slices"
 	"sync"
@@ -12,6 +15,7 @@ import (
 	"unspool/design"
 	"unspool/grade"
 	"unspool/site"
+	"unspool/unit"
 )
 
 // twoCards is the demo's files with two cards.
@@ -174,44 +178,90 @@ func TestRulesAreProgrammes(t *testing.T) {
 	}
 }
 
-// A proof that takes over from an earlier one is the proof made afresh.
-func TestNewAfterLast(t *testing.T) {
-	pf, rows, _ := shownDemo(t)
-	change := func(f func(*design.Programme)) *design.Programme {
-		p := *pf.Programme
-		f(&p)
-		return &p
+// A proof that takes over from an earlier one, on a worker that goes on from it,
+// is the proof made afresh: through a chain of changes of the layout, the black
+// rule, the inks, the printer and the readers, of one card and another.
+func TestShowAfterChanges(t *testing.T) {
+	pf, rows := sundhaven(t, 2, Options{Edition: grade.Ed2016})
+	rnd, p, files := rand.New(rand.NewPCG(3, 1)), pf.Programme, twoCards()
+	worker := pf.Worker()
+	before, err := worker.Show(0, rows[0])
+	if err != nil {
+		t.Fatal(err)
 	}
-	for name, p := range map[string]*design.Programme{
-		"rule":   change(func(p *design.Programme) { p.Black[0].Rule = site.NoRule }),
-		"inks":   change(func(p *design.Programme) { p.Ribbon.Ink.Preset = "cautious" }),
-		"growth": change(func(p *design.Programme) { p.Printer.GrowthAlong *= 3 }),
-		"reader": change(func(p *design.Programme) {
-			p.Readers = slices.Clone(p.Readers)
-			p.Readers[1].Peak = 700
-		}),
-	} {
-		files := twoCards()
+	row := 0
+	for step := range 14 {
+		what := []string{"box", "box", "order", "send", "twin", "rule", "dye", "inks", "growth", "reader", "card"}[rnd.IntN(11)]
+		if p = changedOne(rnd, p, what); what == "card" {
+			row = 1 - row
+		}
 		fresh, err := New(p, files, Options{Edition: grade.Ed2016})
 		if err != nil {
 			t.Fatal(err)
 		}
-		again, err := New(p, files, Options{Edition: grade.Ed2016, Last: pf})
+		if pf, err = New(p, files, Options{Edition: grade.Ed2016, Last: pf}); err != nil {
+			t.Fatal(err)
+		}
+		want, err := fresh.Worker().Show(row, rows[row])
 		if err != nil {
 			t.Fatal(err)
 		}
-		one, err := fresh.Worker().Show(0, rows[0])
+		worker = pf.WorkerAfter(worker)
+		got, err := worker.Show(row, rows[row])
 		if err != nil {
 			t.Fatal(err)
 		}
-		two, err := again.Worker().Show(0, rows[0])
-		if err != nil {
-			t.Fatal(err)
+		if !reflect.DeepEqual(want.Card, got.Card) {
+			t.Fatalf("step %d, %s: the card is not the one proved afresh", step, what)
 		}
-		if !reflect.DeepEqual(one.Card, two.Card) || !bytes.Equal(one.Sides[0].Panels.Y, two.Sides[0].Panels.Y) || !bytes.Equal(one.Sides[0].Panels.K, two.Sides[0].Panels.K) {
-			t.Errorf("%s: not the proof made afresh", name)
+		for i := range want.Sides {
+			one, two, old := &want.Sides[i], &got.Sides[i], &before.Sides[i]
+			if !reflect.DeepEqual(one.Panels, two.Panels) || !slices.Equal(one.Owner, two.Owner) || !one.art.Equal(two.art) {
+				t.Fatalf("step %d, %s: the %s is not the one separated afresh", step, what, one.Side)
+			}
+			picture := old.Eye(old.Panels)
+			if r := two.Differs(old); !r.Empty() {
+				part := two.EyeIn(two.Panels, r)
+				draw.Draw(picture, image.Rect(r.X0, r.Y0, r.X1, r.Y1), part, image.Point{}, draw.Src)
+			}
+			if !bytes.Equal(picture.Pix, two.Eye(two.Panels).Pix) {
+				t.Fatalf("step %d, %s: the %s differs where it is said to look the same", step, what, one.Side)
+			}
 		}
+		before = got
 	}
+}
+
+// changedOne is a programme with one change of a kind.
+func changedOne(rnd *rand.Rand, was *design.Programme, what string) *design.Programme {
+	p, side := *was, rnd.IntN(2)
+	f := *p.Faces[side]
+	f.Elements = slices.Clone(f.Elements)
+	i, j := rnd.IntN(len(f.Elements)), rnd.IntN(len(f.Elements))
+	switch what {
+	case "box":
+		f.Elements[i].Box.X += unit.MM(3*rnd.Float64() - 1.5)
+		f.Elements[i].Box.W -= unit.MM(rnd.Float64())
+	case "order":
+		f.Elements[i], f.Elements[j] = f.Elements[j], f.Elements[i]
+	case "send":
+		f.Elements[i].Send = []design.Send{design.ToResin, design.ToDye, design.ByRule}[rnd.IntN(3)]
+	case "twin":
+		f.Elements = slices.Insert(f.Elements, j, f.Elements[i])
+	case "rule":
+		p.Black[site.Front].Rule = []site.Rule{site.NoRule, site.Exact, site.Dark, site.Objects}[rnd.IntN(4)]
+	case "dye":
+		p.Dye = 1 - p.Dye
+	case "inks":
+		p.Ribbon.Ink.Preset = []string{"usual", "cautious"}[rnd.IntN(2)]
+	case "growth":
+		p.Printer.GrowthAlong = unit.Length(rnd.IntN(40_000))
+	case "reader":
+		p.Readers = slices.Clone(p.Readers)
+		p.Readers[1].Peak = unit.Nanometres(640 + rnd.IntN(60))
+	}
+	p.Faces[side] = &f
+	return &p
 }
 
 // A character is named where it begins along the face, once.

@@ -108,7 +108,7 @@ func (v *Viewer) View(row Row) ([]View, error) {
 func (v *Viewer) draw(s *viewSide, made *face.Composed) View {
 	p, all, art := s.panels, s.panels.Rect(), made.Art
 	if v.o.Broken {
-		art = copyOf(art)
+		art = art.Clone()
 		for i := range made.Codes {
 			breakCode(art, &made.Codes[i])
 		}

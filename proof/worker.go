@@ -29,6 +29,10 @@ type sideWork struct {
 	made    *face.Composed
 	codes   []face.Placed
 	counts  []panel.Count // of the card in hand, by owner
+	// whole: any part of the face may change from one card to the next, as it does
+	// where the programme is changed between them.
+	whole bool
+	shown *ShownSide // the last one
 	// What no card changes: the separation outside dirty, and how many of its
 	// photo dots each trial would send to resin.
 	dirty      []plane.Rect
@@ -38,25 +42,65 @@ type sideWork struct {
 }
 
 // Worker makes the buffers of one goroutine.
-func (pf *Proof) Worker() *Worker {
+func (pf *Proof) Worker() *Worker { return pf.WorkerAfter(nil) }
+
+// WorkerAfter is Worker with the buffers of a worker of an earlier state of the
+// programme, which must not be used any more: what still holds of the card that
+// it showed last is not made again. A nil last is none.
+func (pf *Proof) WorkerAfter(last *Worker) *Worker {
 	w := &Worker{pf: pf, sight: sight{edition: pf.options.Edition, probes: map[*light.Lit]*light.Probe{}}}
 	for _, d := range pf.sides {
 		if d == nil {
 			continue
 		}
-		n := len(d.face.Elements) + 1
-		s := &sideWork{side: d, work: d.plan.Work(), panels: d.setup.NewPanels(),
-			counts: make([]panel.Count, n), fixed: make([]panel.Count, n), photoFixed: make([]int, len(d.trials))}
-		s.repeat = d.setup.Repeat(s.panels)
-		if len(d.trials) > 0 {
-			s.scratch = d.setup.NewPanels()
-		}
+		w.sides = append(w.sides, d.newWork(last.of(d.Side)))
 		for _, l := range d.lit {
-			w.sight.probes[l.usual], w.sight.probes[l.grown] = l.usual.Probe(), l.grown.Probe()
+			for _, lit := range [...]*light.Lit{l.usual, l.grown} {
+				if w.sight.probes[lit] = last.probe(lit); w.sight.probes[lit] == nil {
+					w.sight.probes[lit] = lit.Probe()
+				}
+			}
 		}
-		w.sides = append(w.sides, s)
 	}
 	return w
+}
+
+// of is a side's work, nil where there is none.
+func (w *Worker) of(s site.Side) *sideWork {
+	if w == nil {
+		return nil
+	}
+	if i := slices.IndexFunc(w.sides, func(d *sideWork) bool { return d.Side == s }); i >= 0 {
+		return w.sides[i]
+	}
+	return nil
+}
+
+func (w *Worker) probe(l *light.Lit) *light.Probe {
+	if w == nil {
+		return nil
+	}
+	return w.sight.probes[l]
+}
+
+// newWork makes the buffers of a side, or takes over what it can of old.
+func (d *side) newWork(old *sideWork) *sideWork {
+	n := len(d.face.Elements) + 1
+	s := &sideWork{side: d, counts: make([]panel.Count, n), fixed: make([]panel.Count, n), photoFixed: make([]int, len(d.trials))}
+	if len(d.trials) > 0 {
+		s.scratch = d.setup.NewPanels()
+	}
+	if old == nil {
+		old = &sideWork{side: &side{}}
+	}
+	s.work, s.shown = d.plan.WorkAfter(old.work), old.shown
+	if old.setup == d.setup && old.whole {
+		s.panels, s.repeat, s.whole, s.settled, s.dirty = old.panels, old.repeat, true, old.settled, old.dirty
+		return s
+	}
+	s.panels = d.setup.NewPanels()
+	s.repeat = d.setup.Repeat(s.panels)
+	return s
 }
 
 // Card proves one card. A bad card is a card with findings; an error means that
@@ -97,8 +141,12 @@ func (w *Worker) Card(i int, row Row) (Card, error) {
 // as before, all of it is done again.
 func (s *sideWork) separate(made *face.Composed) {
 	s.made, s.codes = made, made.Codes
-	if !s.settled || !slices.Equal(s.dirty, made.Dirty) {
-		s.settle(made)
+	dirty := made.Dirty
+	if s.whole {
+		dirty = []plane.Rect{s.panels.Rect()}
+	}
+	if !s.settled || !slices.Equal(s.dirty, dirty) {
+		s.settle(made, dirty)
 	}
 	copy(s.counts, s.fixed)
 	for _, r := range s.dirty {
@@ -107,9 +155,9 @@ func (s *sideWork) separate(made *face.Composed) {
 }
 
 // settle separates what no card changes.
-func (s *sideWork) settle(made *face.Composed) {
+func (s *sideWork) settle(made *face.Composed, dirty []plane.Rect) {
 	s.settled = true
-	s.dirty = slices.Clone(made.Dirty)
+	s.dirty = slices.Clone(dirty)
 	s.repeat.Forget()
 	clear(s.fixed)
 	clear(s.photoFixed)
@@ -181,9 +229,7 @@ func (pf *Proof) takes(r *reader, c CodeRef) bool {
 }
 
 // side is a printed side's work.
-func (w *Worker) side(s site.Side) *sideWork {
-	return w.sides[slices.IndexFunc(w.sides, func(d *sideWork) bool { return d.Side == s })]
-}
+func (w *Worker) side(s site.Side) *sideWork { return w.of(s) }
 
 func (pf *Proof) codeIndex(s site.Side, element int) int {
 	return slices.IndexFunc(pf.Codes, func(c CodeRef) bool { return c.Side == s && c.Element == element })

@@ -96,12 +96,15 @@ func (b *Bench) Handler() http.Handler { return b.guard(b.ready(b.routes())) }
 // put puts another state of the programme on the bench. A run of the old
 // state is ended.
 func (b *Bench) put(to *folder.Folder) error {
-	s, err := newSnapshot(to, b.now.Load())
+	old := b.now.Load()
+	s, err := newSnapshot(to, old)
 	if err != nil {
 		return err
 	}
+	s.follow(old)
 	b.now.Store(s)
 	b.endRun(s)
+	go s.ahead()
 	return nil
 }
 

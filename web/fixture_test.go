@@ -151,7 +151,11 @@ func panelsAt(t testing.TB, b *Bench, target string) (f sent) {
 	f.planes = map[string][]byte{}
 	rest, dots := data[8+n:], f.head.W*f.head.H
 	for _, p := range f.head.Planes {
-		f.planes[p], rest = rest[:dots], rest[dots:]
+		n := dots
+		if p == "rgba" {
+			n = 4 * dots
+		}
+		f.planes[p], rest = rest[:n], rest[n:]
 	}
 	if f.head.Owner {
 		f.owner, rest = rest[:2*dots], rest[2*dots:]

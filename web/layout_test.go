@@ -378,8 +378,9 @@ func BenchmarkLayout(b *testing.B) {
 	x := 30.0
 	for b.Loop() {
 		x = 61 - x
+		held := n.now.Load().revision
 		lay(b, n, obj{"do": "box", "side": "front", "element": 8, "box": []float64{x, 36.4, 51, 11}})
-		for _, part := range []string{"/api/card/0", "/api/card/0/eye/front.png?quick=1"} {
+		for _, part := range []string{"/api/card/0", "/api/card/0/eye/front.rgba?since=" + strconv.Itoa(held)} {
 			w := ask(n, request(http.MethodGet, part, ""))
 			if _, err := io.Copy(io.Discard, w.Body); err != nil || w.StatusCode != http.StatusOK {
 				b.Fatal(w.StatusCode, err)

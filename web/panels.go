@@ -5,11 +5,14 @@ import (
 	"encoding/binary"
 	"encoding/json"
 	"image/png"
+	"math"
 	"net/http"
 	"strings"
 
 	"unspool/ink"
 	"unspool/panel"
+	"unspool/plane"
+	"unspool/proof"
 )
 
 type filmForm struct {
@@ -44,10 +47,14 @@ func (b *Bench) getLight(*http.Request) (any, error) {
 
 func filmOf(f ink.Film) filmForm { return filmForm{numbers(f.Through), numbers(f.Body)} }
 
-// panelsHead is the head of an answer with panels: "UNSP", the length of this
-// JSON as four bytes, the lowest first, the JSON, then w*h bytes for each plane
-// and, where owner is set, two for each dot's owner, the lower first.
+// panelsHead is the head of an answer with dots of a face: "UNSP", the length of
+// this JSON as four bytes, the lowest first, the JSON, then w*h bytes for each
+// plane and, where owner is set, two for each dot's owner, the lower first. A
+// plane "rgba" has four bytes a dot. X and Y are where on the face the first dot
+// lies.
 type panelsHead struct {
+	X        int      `json:"x"`
+	Y        int      `json:"y"`
 	W        int      `json:"w"`
 	H        int      `json:"h"`
 	Planes   []string `json:"planes"`
@@ -57,17 +64,34 @@ type panelsHead struct {
 
 func (b *Bench) getPanels(w http.ResponseWriter, r *http.Request) {
 	s := b.now.Load()
-	k, err := s.shown(r)
+	k, side, err := s.sideShown(r, r.PathValue("side"))
 	if err != nil {
 		fail(w, err)
 		return
 	}
-	side, err := on(k, r.PathValue("side"))
+	in, err := s.asked(r, k, side)
 	if err != nil {
 		fail(w, err)
 		return
 	}
-	sendPanels(w, s.revision, side.Panels, side.Owner)
+	sendPanels(w, s.revision, side.Panels, side.Owner, in)
+}
+
+// asked is the part of a side that a page asks for: with since=REVISION what it
+// does not have since then, which may be nothing, else all of it.
+func (s *snapshot) asked(r *http.Request, k *proof.Shown, side *proof.ShownSide) (plane.Rect, error) {
+	all := side.Panels.Rect()
+	if !r.URL.Query().Has("since") {
+		return all, nil
+	}
+	revision, err := whole(r, "since", 0, math.MaxInt32)
+	if err != nil {
+		return all, err
+	}
+	if was := s.since(revision, k); was != nil {
+		return side.Differs(was.On(side.Side)), nil
+	}
+	return all, nil
 }
 
 func (b *Bench) getRulePanels(w http.ResponseWriter, r *http.Request) {
@@ -77,16 +101,12 @@ func (b *Bench) getRulePanels(w http.ResponseWriter, r *http.Request) {
 		fail(w, err)
 		return
 	}
-	sendPanels(w, s.revision, p, nil)
+	sendPanels(w, s.revision, p, nil, p.Rect())
 }
 
 // under is a side of the card that an address names, under a black rule.
 func (s *snapshot) under(r *http.Request, sideName, ruleName string) (*panel.Panels, error) {
-	k, err := s.shown(r)
-	if err != nil {
-		return nil, err
-	}
-	side, err := on(k, sideName)
+	k, side, err := s.sideShown(r, sideName)
 	if err != nil {
 		return nil, err
 	}
@@ -100,15 +120,48 @@ func (s *snapshot) under(r *http.Request, sideName, ruleName string) (*panel.Pan
 	return nil, missing{"this side has no black rule to choose", "a side has one where its panels hold both dyes and black resin"}
 }
 
-func sendPanels(w http.ResponseWriter, revision int, p *panel.Panels, owner []uint16) {
-	head := panelsHead{W: p.W, H: p.H, Planes: []string{}, Owner: owner != nil, Revision: revision}
-	parts := [][]byte{nil}
+// sendPanels sends a part of panels and of what their dots belong to.
+func sendPanels(w http.ResponseWriter, revision int, p *panel.Panels, owner []uint16, in plane.Rect) {
+	head := headOf(revision, in)
+	head.Owner = owner != nil
+	var parts [][]byte
 	for _, q := range planes(p) {
 		if *q.dots != nil {
 			head.Planes = append(head.Planes, q.name)
-			parts = append(parts, *q.dots)
+			parts = append(parts, cut(p.Grid, *q.dots, in))
 		}
 	}
+	if owner != nil {
+		low := make([]byte, 0, 2*in.W()*in.H())
+		for y := in.Y0; y < in.Y1; y++ {
+			for _, o := range owner[p.At(in.X0, y):p.At(in.X1, y)] {
+				low = binary.LittleEndian.AppendUint16(low, o)
+			}
+		}
+		parts = append(parts, low)
+	}
+	sendDots(w, head, parts...)
+}
+
+func headOf(revision int, in plane.Rect) panelsHead {
+	return panelsHead{X: in.X0, Y: in.Y0, W: in.W(), H: in.H(), Planes: []string{}, Revision: revision}
+}
+
+// cut is a part of a plane.
+func cut(g plane.Grid, dots []byte, in plane.Rect) []byte {
+	if in == g.Rect() {
+		return dots
+	}
+	out := make([]byte, 0, in.W()*in.H())
+	for y := in.Y0; y < in.Y1; y++ {
+		out = append(out, dots[g.At(in.X0, y):g.At(in.X1, y)]...)
+	}
+	return out
+}
+
+// sendDots sends dots under their head, which is filled up so that they begin at
+// a multiple of four.
+func sendDots(w http.ResponseWriter, head panelsHead, parts ...[]byte) {
 	data, err := json.Marshal(head)
 	if err != nil {
 		panic("web: " + err.Error()) // numbers and words
@@ -116,21 +169,18 @@ func sendPanels(w http.ResponseWriter, revision int, p *panel.Panels, owner []ui
 	for len(data)%4 != 0 {
 		data = append(data, ' ')
 	}
-	parts[0] = append(binary.LittleEndian.AppendUint32([]byte("UNSP"), uint32(len(data))), data...)
-	if owner != nil {
-		low := make([]byte, 0, 2*len(owner))
-		for _, o := range owner {
-			low = binary.LittleEndian.AppendUint16(low, o)
-		}
-		parts = append(parts, low)
-	}
-	sendBytes(w, http.StatusOK, "application/octet-stream", parts...)
+	first := append(binary.LittleEndian.AppendUint32([]byte("UNSP"), uint32(len(data))), data...)
+	sendBytes(w, http.StatusOK, "application/octet-stream", append([][]byte{first}, parts...)...)
 }
 
-// getEye is a side as the eye sees it, as PNG; panels=ymck lays only those
-// planes, rule=objects separates by that black rule, quick=1 does not compress, for
-// a page that asks again with every step of a hand.
+// getEye is a side as the eye sees it: SIDE.png as PNG, where panels=ymck lays
+// only those planes and rule=objects separates by that black rule, or SIDE.rgba
+// as dots under a head, where since=REVISION leaves out what has not changed.
 func (b *Bench) getEye(w http.ResponseWriter, r *http.Request) {
+	if name, raw := strings.CutSuffix(r.PathValue("file"), ".rgba"); raw {
+		b.sendEye(w, r, name)
+		return
+	}
 	picture, err := b.eye(r)
 	if err != nil {
 		fail(w, err)
@@ -139,17 +189,30 @@ func (b *Bench) getEye(w http.ResponseWriter, r *http.Request) {
 	sendBytes(w, http.StatusOK, "image/png", picture)
 }
 
+func (b *Bench) sendEye(w http.ResponseWriter, r *http.Request, name string) {
+	s := b.now.Load()
+	k, side, err := s.sideShown(r, name)
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	in, err := s.asked(r, k, side)
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	head := headOf(s.revision, in)
+	head.Planes = append(head.Planes, "rgba")
+	sendDots(w, head, side.EyeIn(side.Panels, in).Pix)
+}
+
 func (b *Bench) eye(r *http.Request) ([]byte, error) {
 	name, isPNG := strings.CutSuffix(r.PathValue("file"), ".png")
 	if !isPNG {
 		return nil, missing{"there is no such picture", "ask for front.png or back.png"}
 	}
 	s, q := b.now.Load(), r.URL.Query()
-	k, err := s.shown(r)
-	if err != nil {
-		return nil, err
-	}
-	side, err := on(k, name)
+	_, side, err := s.sideShown(r, name)
 	if err != nil {
 		return nil, err
 	}
@@ -165,11 +228,7 @@ func (b *Bench) eye(r *http.Request) ([]byte, error) {
 		}
 	}
 	var out bytes.Buffer
-	level := png.BestSpeed
-	if q.Get("quick") == "1" {
-		level = png.NoCompression
-	}
-	err = (&png.Encoder{CompressionLevel: level}).Encode(&out, side.Eye(p))
+	err = (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&out, side.Eye(p))
 	return out.Bytes(), err
 }
 

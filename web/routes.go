@@ -65,6 +65,16 @@ func (s *snapshot) shown(r *http.Request) (*proof.Shown, error) {
 	return s.card(row)
 }
 
+// sideShown is the card that an address names, and one of its sides.
+func (s *snapshot) sideShown(r *http.Request, name string) (*proof.Shown, *proof.ShownSide, error) {
+	k, err := s.shown(r)
+	if err != nil {
+		return nil, nil, err
+	}
+	side, err := on(k, name)
+	return k, side, err
+}
+
 // on is the side of a card that a name says.
 func on(k *proof.Shown, name string) (*proof.ShownSide, error) {
 	side, err := sideOf(name)

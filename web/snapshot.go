@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"unspool/design"
 	"unspool/folder"
@@ -18,7 +19,15 @@ type snapshot struct {
 	programme *design.Programme
 	pf        *proof.Proof
 	people    *people
-	cards     shelf
+	cards     *shelf
+	past      past
+}
+
+// past is the card that an earlier state of the programme showed last, for a page
+// that holds its picture and only wants what has changed. Nil where there is none.
+type past struct {
+	revision, row int
+	shown         *proof.Shown
 }
 
 // newSnapshot makes a state of the programme ready, with what still holds of the
@@ -40,11 +49,51 @@ func newSnapshot(files *folder.Folder, old *snapshot) (*snapshot, error) {
 	if s.people == nil {
 		s.people = newPeople(p, files.Rows())
 	}
-	s.cards.desk = make(chan *proof.Worker, runtime.GOMAXPROCS(0))
-	for range cap(s.cards.desk) {
-		s.cards.desk <- nil
-	}
+	s.cards = newShelf(nil)
 	return s, nil
+}
+
+// follow goes on from the state that this one takes the place of on the bench:
+// with the card that a page holds and a worker that knows that card.
+func (s *snapshot) follow(old *snapshot) {
+	s.past = old.shownLast()
+	if w := old.cards.giveUp(); w != nil {
+		s.cards = newShelf(s.pf.WorkerAfter(w))
+	}
+}
+
+// shownLast is the card looked at last that was proved, be it in an earlier
+// state.
+func (s *snapshot) shownLast() past {
+	h := s.cards
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	for _, k := range slices.Backward(h.kept) {
+		if shown := k.shown.Load(); shown != nil {
+			return past{s.revision, k.row, shown}
+		}
+	}
+	return s.past
+}
+
+// since is what a page that holds the card of a revision has of it; nil where
+// that is not known any more.
+func (s *snapshot) since(revision int, now *proof.Shown) *proof.Shown {
+	switch {
+	case revision == s.revision:
+		return now
+	case revision == s.past.revision && now.Card.Row == s.past.row:
+		return s.past.shown
+	}
+	return nil
+}
+
+// ahead proves the card that was looked at last in an earlier state, since the
+// page will ask for it as soon as it knows of this one.
+func (s *snapshot) ahead() {
+	if s.past.shown != nil {
+		s.card(s.past.row) // whoever asks is told of an error
+	}
 }
 
 // people are the cards of the roster with what they are found by.
@@ -103,8 +152,34 @@ const shelfCards = 4
 type kept struct {
 	row   int
 	once  sync.Once
-	shown *proof.Shown
+	shown atomic.Pointer[proof.Shown] // nil until it is proved
 	err   error
+}
+
+// newShelf is an empty shelf with a worker for it, nil where none was made yet.
+func newShelf(w *proof.Worker) *shelf {
+	h := &shelf{desk: make(chan *proof.Worker, runtime.GOMAXPROCS(0))}
+	for range cap(h.desk) {
+		h.desk <- w
+		w = nil
+	}
+	return h
+}
+
+// giveUp hands out a worker that is not at work, if there is one, and leaves nil
+// in its place.
+func (h *shelf) giveUp() (w *proof.Worker) {
+	for range cap(h.desk) {
+		select {
+		case next := <-h.desk:
+			if w == nil {
+				w, next = next, nil
+			}
+			h.desk <- next
+		default:
+		}
+	}
+	return w
 }
 
 // card is the card of a row of the roster, proved.
@@ -116,12 +191,15 @@ func (s *snapshot) card(row int) (*proof.Shown, error) {
 		if w == nil {
 			w = s.pf.Worker()
 		}
-		k.shown, k.err = w.Show(row, s.people.rows[row])
+		var shown *proof.Shown
+		if shown, k.err = w.Show(row, s.people.rows[row]); k.err == nil {
+			k.shown.Store(shown)
+		}
 	})
 	if k.err != nil {
 		s.cards.drop(k)
 	}
-	return k.shown, k.err
+	return k.shown.Load(), k.err
 }
 
 func (h *shelf) take(row int) *kept {
