@@ -139,6 +139,8 @@ func (o Options) only(title string, fullASCII, guards bool, checks ...Check) err
 		return say.Errorf("%s has no full ASCII pairs: they belong to Code 39", title)
 	case (o.Start != "" || o.Stop != "") && !guards:
 		return say.Errorf("%s has no choice of start and stop letters: they belong to Codabar", title)
+	case o.Level != "" || o.Oblong || o.Columns != 0 || o.Compact || o.GS1 || o.Binary:
+		return say.Errorf("%s is no two-dimensional symbology: leave out error correction, form, columns, GS1 and binary data", title)
 	}
 	return nil
 }

@@ -16,6 +16,18 @@ type Options struct {
 	// Start and Stop are Codabar's guard letters, "A" to "D"; empty means those
 	// the text brings, or "A".
 	Start, Stop string
+
+	// Level is the error correction of a two-dimensional symbol: "L", "M", "Q" or "H"
+	// of QR Code, 0 to 8 of PDF417, a share in per cent of Aztec Code. Empty takes
+	// what is usual, or for PDF417 the least that its standard recommends.
+	Level   string
+	Oblong  bool // Data Matrix only: a rectangular symbol
+	Columns int  // PDF417 only: codewords in a row; 0 as fits best
+	Compact bool // PDF417 only: without right row indicators
+	GS1     bool // QR Code and Data Matrix: GS1 element strings, "(01)..." or with FNC1
+	// Binary takes the text for bytes in hexadecimal, two digits each; white space
+	// between them is left out. Two-dimensional symbologies only.
+	Binary bool
 }
 
 // Check names a rule for an optional check character, in lower case as a card
@@ -41,6 +53,9 @@ type Kind struct {
 	Always Check   // the one of Checks that every symbol keeps, named or not
 	HasGap bool    // it has intercharacter gaps
 
+	// A linear symbology has Encode and Decode, a two-dimensional one EncodeMatrix
+	// and DecodeMatrix; see Family.
+
 	// Encode makes the symbol for text. The error names the first character it
 	// cannot carry and what to do. Options that the symbology does not have are
 	// errors.
@@ -49,8 +64,15 @@ type Kind struct {
 	// widths from the first bar to the last, in any one unit, scanned from
 	// either end. It never panics.
 	Decode func(widths []float64, o Options) (symbol.Reading, error)
+	// EncodeMatrix makes the symbol for text, as Encode does.
+	EncodeMatrix func(text string, o Options) (symbol.Matrix, error)
+	// DecodeMatrix is the reference decode of a grid of modules, however it is
+	// turned. It never panics.
+	DecodeMatrix func(symbol.Grid) (symbol.MatrixReading, error)
 
-	QuietX int // quiet zone on each side, in X
+	QuietX int // quiet zone on each side, in X; of two-dimensional symbols all round
+	// RowX is the least height of a row in X; 1 but for multi-row symbologies.
+	RowX int
 	// QuietEnd is that after the last bar, in X, where it is another than the one
 	// before the first; else 0.
 	QuietEnd int

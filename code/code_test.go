@@ -33,7 +33,7 @@ func encode(t testing.TB, k code.Kind, text string, o code.Options) symbol.Logic
 
 func TestTableIsWhole(t *testing.T) {
 	var names []string
-	for _, k := range code.All() {
+	for _, k := range code.Linear() {
 		names = append(names, k.Name)
 		if got, ok := code.ByName(k.Name); !ok || got.Title != k.Title {
 			t.Errorf("ByName(%q) is %q, %v", k.Name, got.Title, ok)
@@ -77,7 +77,7 @@ var samples = map[string]string{"gs1-128": "(01)09521234543213(21)ABC", "ean13":
 // Quiet zones: 10 X on both sides by the standards' clauses in kinds.go; those of
 // EAN and UPC by the size guide at gs1.se.
 func TestQuietZones(t *testing.T) {
-	for _, k := range code.All() {
+	for _, k := range code.Linear() {
 		want, ok := map[string][2]int{"ean13": {11, 7}, "ean8": {7, 7}, "upca": {9, 9}, "upce": {9, 7}}[k.Name]
 		if !ok {
 			want = [2]int{10, 10}
@@ -121,7 +121,7 @@ func TestReads(t *testing.T) {
 // Every symbology, every check rule: encode, draw at every legal size, decode from
 // both ends.
 func TestDecodeReadsEncode(t *testing.T) {
-	for _, k := range code.All() {
+	for _, k := range code.Linear() {
 		for _, check := range append([]code.Check{code.NoCheck}, k.Checks...) {
 			o := code.Options{Check: check}
 			l := encode(t, k, sample(k, check), o)
@@ -301,7 +301,7 @@ func TestMinHeight(t *testing.T) {
 		"ean13": {unit.MM(31.35), unit.MM(22.85)}, "upca": {unit.MM(31.35), unit.MM(22.85)},
 		"ean8": {unit.MM(22.11), unit.MM(18.23)}, "upce": {unit.MM(16.83), unit.MM(22.85)},
 	}
-	for _, k := range code.All() {
+	for _, k := range code.Linear() {
 		if r, ok := retail[k.Name]; ok {
 			if got := k.MinHeight(r.width); got != r.height || k.MinHeight(2*r.width) != 2*r.height {
 				t.Errorf("%s: %v", k.Name, got)
@@ -319,7 +319,7 @@ func TestMinHeight(t *testing.T) {
 }
 
 func BenchmarkEncodeAndPick(b *testing.B) {
-	for _, k := range code.All() {
+	for _, k := range code.Linear() {
 		b.Run(k.Name, func(b *testing.B) {
 			for b.Loop() {
 				l, err := k.Encode(sample(k, code.NoCheck), code.Options{})

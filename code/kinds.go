@@ -5,15 +5,24 @@ import (
 	"slices"
 
 	"unspool/symbol"
+	"unspool/symbol/aztec"
 	"unspool/symbol/code128"
 	"unspool/symbol/code93"
+	"unspool/symbol/datamatrix"
 	"unspool/symbol/ean"
 	"unspool/symbol/gs1128"
+	"unspool/symbol/pdf417"
+	"unspool/symbol/qr"
 	"unspool/unit"
 )
 
-// All is every symbology, in a fixed order.
+// All is every symbology, in a fixed order, the linear ones first.
 func All() []Kind { return slices.Clone(kinds) }
+
+// Linear is every linear symbology, in the order of All.
+func Linear() []Kind {
+	return slices.DeleteFunc(All(), func(k Kind) bool { return !k.Family.Linear() })
+}
 
 // ByName finds a symbology by its Name.
 func ByName(name string) (Kind, bool) {
@@ -103,6 +112,30 @@ var kinds = []Kind{
 	retailKind("ean8", "EAN-8", ean.Encode8, ean.Decode8, [2]int{7, 7}, 18230, 67),
 	retailKind("upca", "UPC-A", ean.EncodeA, ean.DecodeA, [2]int{9, 9}, 22850, 95),
 	retailKind("upce", "UPC-E", ean.EncodeE, ean.DecodeE, [2]int{9, 7}, 22850, 51),
+	{
+		// ISO/IEC 18004 9.1 (quiet zone).
+		Name: "qr", Title: "QR Code", Family: symbol.Square,
+		EncodeMatrix: encodeQR, DecodeMatrix: qr.Decode,
+		QuietX: 4, RowX: 1,
+	},
+	{
+		// ISO/IEC 16022 7.1 (quiet zone).
+		Name: "datamatrix", Title: "Data Matrix", Family: symbol.Square,
+		EncodeMatrix: encodeDataMatrix, DecodeMatrix: datamatrix.Decode,
+		QuietX: 1, RowX: 1,
+	},
+	{
+		// ISO/IEC 24778 asks for no quiet zone (from memory).
+		Name: "aztec", Title: "Aztec Code", Family: symbol.Square,
+		EncodeMatrix: encodeAztec, DecodeMatrix: aztec.Decode,
+		QuietX: 0, RowX: 1,
+	},
+	{
+		// ISO/IEC 15438 5.8.2 (height of a row) and 5.8.3 (quiet zone).
+		Name: "pdf417", Title: "PDF417", Family: symbol.MultiRow,
+		EncodeMatrix: encodePDF417, DecodeMatrix: pdf417.Decode,
+		QuietX: 2, RowX: 3,
+	},
 }
 
 // retailKind is a row of EAN and UPC: its quiet zones, the height of its bars in

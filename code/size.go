@@ -40,7 +40,7 @@ func Sizes(k Kind, pitch unit.Pitch, x int) []symbol.Size {
 	if x < 1 {
 		return nil
 	}
-	if k.Family == symbol.Modular {
+	if k.Family == symbol.Modular || !k.Family.Linear() {
 		return []symbol.Size{{X: x}}
 	}
 	var sizes []symbol.Size
@@ -55,7 +55,7 @@ func Sizes(k Kind, pitch unit.Pitch, x int) []symbol.Size {
 // RatioLegal says whether a size's wide:narrow ratio is within the symbology's
 // limits. Modular symbologies have none.
 func RatioLegal(k Kind, pitch unit.Pitch, s symbol.Size) bool {
-	if k.Family == symbol.Modular {
+	if k.Family == symbol.Modular || !k.Family.Linear() {
 		return true
 	}
 	n := float64(s.Wide) / float64(s.X)
@@ -70,7 +70,7 @@ func PickSize(k Kind, l symbol.Logical, pitch unit.Pitch, x int, n float64) (sym
 	if x < 1 || x > maxX {
 		return symbol.Size{}, say.Errorf("X is %d dots: use 1 to %d", x, maxX)
 	}
-	if l.Family == symbol.Modular {
+	if l.Family == symbol.Modular || !k.Family.Linear() {
 		if n != 0 {
 			return symbol.Size{}, say.Errorf("%s has no wide:narrow ratio to choose: leave it out", k.Title)
 		}

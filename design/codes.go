@@ -1,6 +1,8 @@
 package design
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 
 	"unspool/code"
@@ -73,6 +75,12 @@ func (p *reading) code(v value, kind string, e *Element) group {
 		key{"full-ascii", intoFlag(&o.FullASCII)},
 		key{"start", intoChoice(&o.Start, letters...)},
 		key{"stop", intoChoice(&o.Stop, letters...)},
+		key{"level", func(value) {}}, // read once the symbology is known
+		key{"oblong", intoFlag(&o.Oblong)},
+		key{"columns", autoOr(intoWhole(&o.Columns, 1, 30))},
+		key{"compact", intoFlag(&o.Compact)},
+		key{"gs1", intoFlag(&o.GS1)},
+		key{"binary", intoFlag(&o.Binary)},
 		key{"x", autoOr(func(v value) { intoWhole(&c.X, 1, maxX)(v) })},
 		key{"ratio", autoOr(func(v value) { intoDecimal(&c.Ratio, 2, 3)(v) })},
 		key{"reduce", intoWhole(&c.Reduce, -10, 10)},
@@ -107,15 +115,52 @@ func (g group) codeFits(c *Code, k code.Kind) {
 	if c.Options.Given && c.Options.Check == code.NoCheck {
 		g.seen["given"].fault("says the text ends in its check character, but there is no check rule; write check: beside it")
 	}
-	for _, only := range []struct{ key, kind string }{{"full-ascii", "code39"}, {"start", "codabar"}, {"stop", "codabar"}} {
-		if g.has(only.key) && k.Name != only.kind {
-			g.seen[only.key].fault("belongs to %s alone; take it out", only.kind)
+	for _, only := range []struct {
+		key string
+		of  []string
+	}{{"full-ascii", []string{"code39"}}, {"start", []string{"codabar"}}, {"stop", []string{"codabar"}}, {"oblong", []string{"datamatrix"}},
+		{"columns", []string{"pdf417"}}, {"compact", []string{"pdf417"}}, {"gs1", []string{"qr", "datamatrix"}}, {"level", []string{"qr", "aztec", "pdf417"}},
+		{"binary", []string{"qr", "datamatrix", "aztec", "pdf417"}}} {
+		if g.has(only.key) && !slices.Contains(only.of, k.Name) {
+			g.seen[only.key].fault("belongs to %s alone; take it out", anyOf(only.of))
 		}
 	}
-	if k.Family == symbol.Modular && c.Ratio != 0 {
+	if g.has("level") {
+		level(g.seen["level"], k, &c.Options.Level)
+	}
+	if c.Options.GS1 && c.Options.Binary {
+		g.seen["binary"].fault("cannot go with gs1: GS1 data is text; take one out")
+	}
+	if k.Family != symbol.TwoWidth && c.Ratio != 0 {
 		g.seen["ratio"].fault("has no effect: %s has no wide:narrow ratio; take it out", k.Title)
 	}
 	if c.X > 0 && c.Reduce >= c.X {
 		g.seen["reduce"].fault("is %d dots, but the narrow bar has only %d; write less", c.Reduce, c.X)
 	}
+}
+
+// level reads the error correction of a two-dimensional symbology.
+func level(v value, k code.Kind, to *string) {
+	n := 0
+	switch k.Name {
+	case "qr":
+		intoChoice(to, choice[string]{"L", "L"}, choice[string]{"M", "M"}, choice[string]{"Q", "Q"}, choice[string]{"H", "H"})(v)
+		return
+	case "pdf417":
+		n, _ = v.whole(0, 8)
+	case "aztec":
+		n, _ = v.whole(5, 95) // per cent
+	default:
+		return
+	}
+	*to = strconv.Itoa(n)
+}
+
+// anyOf lists names: "qr, aztec or pdf417".
+func anyOf(names []string) string {
+	last := len(names) - 1
+	if last == 0 {
+		return names[0]
+	}
+	return strings.Join(names[:last], ", ") + " or " + names[last]
 }

@@ -97,7 +97,7 @@ func TestFaults(t *testing.T) {
 		{text, `{text: a, box: [5, 5, 40, 6], size: 4, colour: red}`, `10:54: faces.front[1].colour: is "red" where a colour belongs; write "#rrggbb", black or white`},
 		{text, `{text: a, box: [5, 5, 40, 6], size: 4, name: bar}` + "\n    - {name: bar, text: b, box: [5, 5, 40, 6], size: 4}", `11:7: faces.front[2]: is named "bar" like the element on line 10; write another name`},
 		{text, `{text: a, box: [5, 5, 40, 6], size: 4, show: {field: a, is: b, not: c}}`, `10:52: faces.front[1].show: has both is and not; write one of them`},
-		{bar, `{code: code92, text: a, box: [5, 40, 70, 10]}`, `11:14: faces.front[2].code: is "code92", which is no code that is known; write one of code39, code128, itf, codabar, code93, gs1-128, isbt128, ean13, ean8, upca, upce`},
+		{bar, `{code: code92, text: a, box: [5, 40, 70, 10]}`, `11:14: faces.front[2].code: is "code92", which is no code that is known; write one of code39, code128, itf, codabar, code93, gs1-128, isbt128, ean13, ean8, upca, upce, qr, datamatrix, aztec, pdf417`},
 		{bar, `{code: code39, box: [5, 40, 70, 10]}`, `11:7: faces.front[2]: has no text; write text: "{number}"`},
 		{bar, `{code: code39, text: a, box: [5, 40, 70, 10], check: mod10}`, `11:60: faces.front[2].check: is mod10, which Code 39 does not know; write mod43`},
 		{bar, `{code: code128, text: a, box: [5, 40, 70, 10], check: mod10}`, `11:61: faces.front[2].check: is mod10, but Code 128 has no check rule to choose; take it out`},

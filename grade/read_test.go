@@ -87,7 +87,7 @@ func TestFindAlongASwipe(t *testing.T) {
 	}
 	a, b := draw(t, "code39", "SH-20417", 3), draw(t, "code128", "Store 1187", 2)
 	p := join(noise, a.line(), painted{[]float64{12}, []float64{dark}}, b.line(), noise).profile(5)
-	kinds := code.All()
+	kinds := code.Linear()
 	all := FindAll(p, kinds)
 	if len(all) != 2 || all[0].Reading.Text != a.text || all[1].Reading.Text != b.text {
 		t.Fatalf("found %d: %+v", len(all), all)
@@ -119,7 +119,7 @@ func TestNoiseIsNoSymbol(t *testing.T) {
 			line.levels = append(line.levels, [2]float64{dark, light}[i%2])
 		}
 		line = join(line, painted{[]float64{40}, []float64{light}})
-		for _, f := range FindAll(line.profile(3), code.All()) {
+		for _, f := range FindAll(line.profile(3), code.Linear()) {
 			found[f.Kind.Name]++
 		}
 	}
@@ -143,7 +143,7 @@ func FuzzMeasureAndRead(f *testing.F) {
 	f.Add([]byte{0, 255, 0, 255}, uint8(1), float32(math.NaN()))
 	f.Add([]byte{0, 255, 0, 255}, uint8(2), float32(math.Inf(-1)))
 	f.Fuzz(func(t *testing.T, b []byte, kind uint8, unit float32) {
-		k := code.All()[int(kind)%len(names)]
+		k := code.Linear()[int(kind)%len(names)]
 		p := plane.Profile{Samples: make([]float32, len(b))}
 		for i, v := range b {
 			p.Samples[i] = unit * float32(v)
@@ -165,7 +165,7 @@ func FuzzMeasureAndRead(f *testing.F) {
 		if _, ok, why := Read(p, k, code.Options{}); ok == (!why.IsZero()) {
 			t.Errorf("read %v, %q", ok, why)
 		}
-		FindAll(p, code.All())
+		FindAll(p, code.Linear())
 	})
 }
 

@@ -50,7 +50,7 @@ func TestFindAllKindsOfASymbol(t *testing.T) {
 	} {
 		d := draw(t, name, texts[name], 3)
 		var got []string
-		for _, f := range FindAll(d.line().profile(5), code.All()) {
+		for _, f := range FindAll(d.line().profile(5), code.Linear()) {
 			got = append(got, f.Kind.Name)
 		}
 		if !slices.Equal(got, want) {

@@ -11,14 +11,19 @@
 //   - modular symbologies (Code 128) have elements of 1 to 4 modules.
 package symbol
 
-// Family says how the elements of a symbology scale.
+// Family says what the symbols of a symbology are made of.
 type Family uint8
 
-// Families of linear symbologies.
+// Families of symbologies.
 const (
-	TwoWidth Family = iota // elements are narrow or wide
-	Modular                // elements are 1 to 4 modules
+	TwoWidth Family = iota // linear: elements are narrow or wide
+	Modular                // linear: elements are 1 to 4 modules
+	Square                 // matrix: square modules
+	MultiRow               // rows of bars one above the other
 )
+
+// Linear says whether a symbol is one row of elements.
+func (f Family) Linear() bool { return f == TwoWidth || f == Modular }
 
 // Gap marks the intercharacter gap among the Units of a two-width symbol. It is
 // no part of a character and has a width of its own.

@@ -1,6 +1,8 @@
 package edit
 
 import (
+	"strconv"
+
 	"strings"
 
 	"unspool/code"
@@ -131,6 +133,21 @@ func (d *described) code(e design.Element) {
 	d.flag("full-ascii", c.Options.FullASCII)
 	d.unless("", "start", c.Options.Start)
 	d.unless("", "stop", c.Options.Stop)
+	switch {
+	case c.Options.Level == "":
+	case c.Kind == "qr":
+		d.put("level", Text(c.Options.Level))
+	default:
+		n, _ := strconv.Atoi(c.Options.Level)
+		d.put("level", Whole(n))
+	}
+	d.flag("oblong", c.Options.Oblong)
+	if c.Options.Columns > 0 {
+		d.put("columns", Whole(c.Options.Columns))
+	}
+	d.flag("compact", c.Options.Compact)
+	d.flag("gs1", c.Options.GS1)
+	d.flag("binary", c.Options.Binary)
 	if c.X > 0 {
 		d.put("x", Whole(c.X))
 	}

@@ -21,7 +21,7 @@ var (
 	inkKeys     = []string{"name", "colour"}
 	elementKeys = []string{
 		"name", "picture", "photo", "code", "text", "rectangle", "ellipse", "line", "folder", "box", "fit", "anchor",
-		"check", "given", "full-ascii", "start", "stop", "x", "ratio", "reduce", "turn",
+		"check", "given", "full-ascii", "start", "stop", "level", "oblong", "columns", "compact", "gs1", "binary", "x", "ratio", "reduce", "turn",
 		"size", "floor", "wrap", "font", "bold", "colour", "align", "valign", "leading", "backing", "printed",
 		"fill", "stroke", "width", "radius", "send", "show",
 	}
