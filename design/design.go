@@ -80,6 +80,7 @@ type Element struct {
 	Text    *Text
 	Code    *Code
 	Shape   *Shape
+	MRZ     *MRZ
 }
 
 // Send says by hand which panel an element goes to.

@@ -51,6 +51,7 @@ var kinds = []struct {
 	{"photo", (*reading).photo},
 	{"text", (*reading).text},
 	{"code", (*reading).code},
+	{"mrz", (*reading).mrz},
 	{"rectangle", (*reading).shape},
 	{"ellipse", (*reading).shape},
 	{"line", (*reading).shape},
@@ -112,7 +113,7 @@ func boxed(v value, kind string, e *Element, own ...key) group {
 
 // article puts a or an before a kind.
 func article(kind string) string {
-	if kind == "ellipse" {
+	if kind == "ellipse" || kind == "mrz" {
 		return "an " + kind
 	}
 	return "a " + kind

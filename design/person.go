@@ -22,6 +22,15 @@ func (p *Programme) Person(row Person) Person {
 // every digit of a number and the word Sample for anything else.
 func (p *Programme) Invented(like Person) Person { return p.Person(invented{p, like}) }
 
+// isInvented says whether a person is one that Invented made.
+func isInvented(p Person) bool {
+	if d, ok := p.(derived); ok {
+		p = d.row
+	}
+	_, ok := p.(invented)
+	return ok
+}
+
 type invented struct {
 	p    *Programme
 	like Person
@@ -118,6 +127,13 @@ func (c *fieldCheck) element(path string, e *Element) {
 		c.template(path+".text", e.Text.Text)
 	case e.Code != nil:
 		c.template(path+".text", e.Code.Text)
+	case e.MRZ != nil:
+		for _, f := range e.MRZ.fields() {
+			c.template(path+"."+f.key, *f.to)
+		}
+		for i, t := range e.MRZ.Lines {
+			c.template(fmt.Sprintf("%s.lines[%d]", path, i+1), t)
+		}
 	}
 	if e.Show != nil {
 		c.field(e.Show.Pos, path+".show.field", e.Show.Field)

@@ -36,6 +36,8 @@ func Describe(e design.Element) Value {
 		d.text(e)
 	case e.Code != nil:
 		d.code(e)
+	case e.MRZ != nil:
+		d.mrz(e)
 	case e.Shape != nil:
 		d.shape(e)
 	}

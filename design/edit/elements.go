@@ -54,7 +54,7 @@ type placed struct {
 }
 
 // kinds are the keys that say what an element is.
-var kinds = []string{"picture", "photo", "text", "code", "rectangle", "ellipse", "line"}
+var kinds = []string{"picture", "photo", "text", "code", "mrz", "rectangle", "ellipse", "line"}
 
 // kindOf is the key that says what an element is; a code is told by it although
 // it has a text.

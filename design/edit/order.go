@@ -20,9 +20,10 @@ var (
 	keepOutKeys = []string{"stripe", "chip", "punch", "signature", "bump", "box"}
 	inkKeys     = []string{"name", "colour"}
 	elementKeys = []string{
-		"name", "picture", "photo", "code", "text", "rectangle", "ellipse", "line", "folder", "box", "fit", "anchor",
+		"name", "picture", "photo", "code", "text", "mrz", "rectangle", "ellipse", "line", "folder", "box", "fit", "anchor",
 		"check", "given", "full-ascii", "start", "stop", "level", "oblong", "columns", "compact", "gs1", "binary", "x", "ratio", "reduce", "turn",
-		"size", "floor", "wrap", "font", "bold", "colour", "align", "valign", "leading", "backing", "printed",
+		"document", "state", "number", "optional", "optional2", "born", "sex", "expires", "nationality", "surname", "forenames", "lines",
+		"size", "floor", "wrap", "font", "bold", "colour", "align", "valign", "leading", "spacing", "backing", "printed",
 		"fill", "stroke", "width", "radius", "send", "show",
 	}
 	showKeys   = []string{"field", "is", "not"}
