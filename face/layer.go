@@ -28,11 +28,12 @@ type layer struct {
 	coats []coat
 	codes []Placed
 	texts []SetText
+	zones []SetZone
 	notes []Note
 }
 
 func (l *layer) reset() {
-	l.coats, l.codes, l.texts, l.notes = l.coats[:0], l.codes[:0], l.texts[:0], l.notes[:0]
+	l.coats, l.codes, l.texts, l.zones, l.notes = l.coats[:0], l.codes[:0], l.texts[:0], l.zones[:0], l.notes[:0]
 }
 
 // cover appends what the layer's coats lie on; a layer that is not there covers

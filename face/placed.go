@@ -18,6 +18,7 @@ type Composed struct {
 	// Texts are the texts as set, by element, for comparing printed numbers with
 	// coded ones.
 	Texts []SetText
+	Zones []SetZone
 	Notes []Note
 }
 
@@ -59,6 +60,7 @@ const (
 	OffFace                         // Value: mm beyond the face
 	ColourAssumed                   // Detail: why a photo's or picture's colours are taken for sRGB
 	FontFailed                      // Detail: the font and why it could not set the text, which the bundled font did
+	ZoneRefused                     // Detail: why the fields make no machine readable zone
 )
 
 // Note is one thing the composer noticed about an element.

@@ -91,7 +91,9 @@ func (pl *Plan) addPart(w *Work, old *earlier, i int, e *design.Element) error {
 	case e.Picture != nil:
 		pt.art, err = old.artwork(pl.assets, e.Picture.File)
 	case e.Text != nil:
-		pt.font, err = old.font(pl.fonts, e.Text)
+		pt.font, err = old.font(pl.fonts, e)
+	case e.MRZ != nil:
+		pt.font, err = old.font(pl.fonts, e)
 	case e.Code != nil:
 		pt.kind, err = checkCode(e.Code, runOf(e.Code, pl.grid, plane.Rect{}).pitch)
 	case e.Photo == nil && e.Shape == nil:
@@ -122,6 +124,8 @@ func same(e *design.Element) bool {
 		return e.Text.Text.Fixed()
 	case e.Code != nil:
 		return e.Code.Text.Fixed()
+	case e.MRZ != nil:
+		return e.MRZ.Fixed()
 	}
 	return true
 }

@@ -2,6 +2,7 @@ package face
 
 import (
 	"reflect"
+	"slices"
 
 	"unspool/design"
 	"unspool/plane"
@@ -59,6 +60,13 @@ func unplaced(e design.Element) design.Element {
 		c := *e.Code
 		c.Text.Pos = design.Pos{}
 		e.Code = &c
+	case e.MRZ != nil:
+		m := *e.MRZ
+		m.Lines = slices.Clone(m.Lines)
+		for _, t := range m.Templates() {
+			t.Pos = design.Pos{}
+		}
+		e.MRZ = &m
 	}
 	return e
 }
@@ -73,14 +81,27 @@ func (o *earlier) artwork(a Assets, name string) (artwork, error) {
 	return loadArtwork(a, name)
 }
 
-// font is a text's list of fonts, read anew only where no earlier part had it.
-func (o *earlier) font(s *fontStore, t *design.Text) (*fontList, error) {
+// font is an element's list of fonts, read anew only where no earlier part had it.
+func (o *earlier) font(s *fontStore, e *design.Element) (*fontList, error) {
+	name, bold := fontOf(e)
 	for i := range o.parts {
-		if p := &o.parts[i]; p.Text != nil && p.Text.Font == t.Font && p.Text.Bold == t.Bold {
+		p := &o.parts[i]
+		if was, wasBold := fontOf(p.Element); p.font != nil && was == name && wasBold == bold {
 			return p.font, nil
 		}
 	}
-	return s.list(t.Font, t.Bold)
+	return s.list(name, bold)
+}
+
+// fontOf is the font that an element names.
+func fontOf(e *design.Element) (name string, bold bool) {
+	switch {
+	case e.Text != nil:
+		return e.Text.Font, e.Text.Bold
+	case e.MRZ != nil:
+		return e.MRZ.Font, false
+	}
+	return "", false
 }
 
 // compose is the fixed parts of pl below the one at place to, given what the

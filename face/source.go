@@ -14,7 +14,7 @@ import (
 type source struct {
 	text  string // with the person's fields in it; of a photo the name of the file
 	photo []byte
-	err   error // why there is no photo
+	err   error // why there is no photo, or no zone
 }
 
 // is says that two sources of one part draw the same.
@@ -29,6 +29,8 @@ func (w *Work) source(pt *part, person design.Person) (s source) {
 		s.text = pt.Text.Text.Expand(person)
 	case pt.Code != nil:
 		s.text = pt.Code.Text.Expand(person)
+	case pt.MRZ != nil:
+		s.text, s.err = zoneText(pt.MRZ, person)
 	case pt.Photo != nil && w.portrait == nil:
 		s.text = strings.TrimSpace(pt.Photo.File.Expand(person))
 		if s.text != "" && !leadsOut(s.text) {

@@ -162,11 +162,12 @@ func (w *Work) recompose() {
 func (w *Work) gather() {
 	o := &w.out
 	o.Art, o.Dirty = w.art, w.dirty
-	o.Codes, o.Texts, o.Notes = o.Codes[:0], o.Texts[:0], o.Notes[:0]
+	o.Codes, o.Texts, o.Zones, o.Notes = o.Codes[:0], o.Texts[:0], o.Zones[:0], o.Notes[:0]
 	for _, l := range w.shown {
 		if l != nil {
 			o.Codes = append(o.Codes, l.codes...)
 			o.Texts = append(o.Texts, l.texts...)
+			o.Zones = append(o.Zones, l.zones...)
 			o.Notes = append(o.Notes, l.notes...)
 		}
 	}
@@ -204,6 +205,8 @@ func (w *Work) draw(l *layer, pt *part, of source) {
 		w.drawText(l, pt, of.text)
 	case pt.Code != nil:
 		w.drawCode(l, pt, of.text)
+	case pt.MRZ != nil:
+		w.drawZone(l, pt, of)
 	case pt.Shape != nil:
 		w.drawShape(l, pt)
 	}

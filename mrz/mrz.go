@@ -81,6 +81,9 @@ type layout struct {
 	numberCheck, bornCheck, expiresCheck, ownCheck, wholeCheck check // ownCheck: TD3 alone
 }
 
+// Characters are all that a zone may hold.
+const Characters = both
+
 // What may stand in a field: Doc 9303-3 4.3 and the data element directories.
 const (
 	digits  = "0123456789<"
