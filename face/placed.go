@@ -14,7 +14,10 @@ type Composed struct {
 	// Dirty are the parts of the face that may differ from card to card; outside
 	// them Art is the same for the whole run.
 	Dirty []plane.Rect
-	Codes []Placed
+	// Redone are the parts in which Art may differ from what the last Compose of the
+	// Work, or of the one that it goes on from, left in it.
+	Redone []plane.Rect
+	Codes  []Placed
 	// Texts are the texts as set, by element, for comparing printed numbers with
 	// coded ones.
 	Texts []SetText

@@ -147,7 +147,8 @@ func (w *Work) see(s *seen, pt *part, l *layer, same bool) {
 
 // recompose composes anew what this card changes on the face.
 func (w *Work) recompose() {
-	for _, r := range merge(w.redo) {
+	w.redo = merge(w.redo)
+	for _, r := range w.redo {
 		w.art.copy(w.pl.floor, r)
 		for i := w.pl.first; i < len(w.pl.parts); i++ {
 			if w.shown[i] != nil {
@@ -155,7 +156,7 @@ func (w *Work) recompose() {
 			}
 		}
 	}
-	w.redo = w.redo[:0]
+	w.redo, w.out.Redone = w.out.Redone[:0], w.redo
 }
 
 // gather fills in what Compose gives back.

@@ -53,13 +53,13 @@ func (w *Worker) Show(i int, row Row) (*Shown, error) {
 // serves again.
 func (s *sideWork) show() ShownSide {
 	k := ShownSide{Side: s.Side, Codes: slices.Clone(s.codes), Texts: slices.Clone(s.made.Texts), d: s.side}
-	if last := s.shown; last != nil && last.d.setup == s.setup && last.art.Equal(s.made.Art) {
+	if last := s.shown; last != nil && last.d.setup == s.setup && (s.asShown || last.art.Equal(s.made.Art)) {
 		k.art, k.Panels = last.art, last.Panels
 	} else {
 		k.art, k.Panels = s.made.Art.Clone(), s.panels.Clone()
 	}
 	k.Owner = k.art.Owner
-	s.shown = &k
+	s.shown, s.asShown = &k, true
 	return k
 }
 

@@ -31,8 +31,10 @@ type sideWork struct {
 	counts  []panel.Count // of the card in hand, by owner
 	// whole: any part of the face may change from one card to the next, as it does
 	// where the programme is changed between them.
-	whole bool
-	shown *ShownSide // the last one
+	whole   bool
+	counted bool       // counts are those of the face as it was composed last
+	shown   *ShownSide // the last one
+	asShown bool       // the face is as it was then
 	// What no card changes: the separation outside dirty, and how many of its
 	// photo dots each trial would send to resin.
 	dirty      []plane.Rect
@@ -93,9 +95,11 @@ func (d *side) newWork(old *sideWork) *sideWork {
 	if old == nil {
 		old = &sideWork{side: &side{}}
 	}
-	s.work, s.shown = d.plan.WorkAfter(old.work), old.shown
+	s.work, s.shown, s.asShown = d.plan.WorkAfter(old.work), old.shown, old.asShown
 	if old.setup == d.setup && old.whole {
 		s.panels, s.repeat, s.whole, s.settled, s.dirty = old.panels, old.repeat, true, old.settled, old.dirty
+		s.counted = old.counted
+		copy(s.counts, old.counts)
 		return s
 	}
 	s.panels = d.setup.NewPanels()
@@ -141,6 +145,7 @@ func (w *Worker) Card(i int, row Row) (Card, error) {
 // as before, all of it is done again.
 func (s *sideWork) separate(made *face.Composed) {
 	s.made, s.codes = made, made.Codes
+	s.asShown = s.asShown && len(made.Redone) == 0
 	dirty := made.Dirty
 	if s.whole {
 		dirty = []plane.Rect{s.panels.Rect()}
@@ -148,6 +153,10 @@ func (s *sideWork) separate(made *face.Composed) {
 	if !s.settled || !slices.Equal(s.dirty, dirty) {
 		s.settle(made, dirty)
 	}
+	if s.whole && s.counted && len(made.Redone) == 0 {
+		return
+	}
+	s.counted = true
 	copy(s.counts, s.fixed)
 	for _, r := range s.dirty {
 		s.repeat.Split(made.Art, r, s.counts)
@@ -156,7 +165,7 @@ func (s *sideWork) separate(made *face.Composed) {
 
 // settle separates what no card changes.
 func (s *sideWork) settle(made *face.Composed, dirty []plane.Rect) {
-	s.settled = true
+	s.settled, s.counted = true, false
 	s.dirty = slices.Clone(dirty)
 	s.repeat.Forget()
 	clear(s.fixed)

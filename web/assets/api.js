@@ -31,9 +31,10 @@ export async function file(f) {
 }
 
 /**
- * Panels of one side of a card: planes of w*h bytes by letter, and the element
- * that owns each dot (0 bare card, else 1 + its index).
- * @typedef {{w: number, h: number, planes: Object<string, Uint8Array>, owner: Uint16Array}} Panels
+ * Panels of one side of a card, or of a part of it that begins at dot x, y: planes
+ * of w*h bytes by letter, and the element that owns each dot (0 bare card, else 1 +
+ * its index). Of a picture the one plane is rgba, with four bytes a dot.
+ * @typedef {{x: number, y: number, w: number, h: number, revision: number, planes: Object<string, Uint8Array>, owner: Uint16Array}} Panels
  */
 
 /** @returns {Promise<Panels>} */
@@ -50,12 +51,12 @@ export function unpack(buffer) {
   const dots = head.w * head.h, planes = {};
   let at = 8 + length;
   for (const name of head.planes) {
-    planes[name] = new Uint8Array(buffer, at, dots);
-    at += dots;
+    planes[name] = name === "rgba" ? new Uint8ClampedArray(buffer, at, 4 * dots) : new Uint8Array(buffer, at, dots);
+    at += planes[name].length;
   }
-  // The head may leave the owners at an odd offset, where no Uint16Array may begin.
-  const owner = head.owner ? new Uint16Array(buffer.slice(at, at + 2 * dots)) : new Uint16Array(dots);
-  return { w: head.w, h: head.h, planes, owner };
+  // The planes may leave the owners at an odd offset, where no Uint16Array may begin.
+  const owner = head.owner ? new Uint16Array(buffer.slice(at, at + 2 * dots)) : null;
+  return { x: head.x, y: head.y, w: head.w, h: head.h, revision: head.revision, planes, owner };
 }
 
 /** picture loads an image of the server's. */

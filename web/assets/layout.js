@@ -26,17 +26,19 @@ export function layoutView(signal) {
   v.live = h("p", { class: "unseen-words", id: "layout-live", role: "status" });
   v.top = h("div", { class: "layout-top" });
   v.foot = h("div", { class: "layout-foot" });
-  const drawn = () => { v.side = sideNamed(v.side.side) ?? state.bench.sides[0]; frame(v); v.card.sync(); };
-  on("bench", () => { drawn(); loadStated(v); }, signal);
+  const drawn = () => { frame(v); v.card.sync(); };
+  const statedLater = later(200, loadStated);
+  // What is shown of the card is asked for before anything else is done.
+  on("bench", () => { load(v); drawn(); v.desk.gesture ? statedLater(v) : loadStated(v); }, signal);
   on("card", () => load(v), signal);
   on("lamp", () => frame(v), signal);
   WIDE.addEventListener("change", () => { drawn(); load(v); }, { signal });
   addEventListener("keydown", (e) => command(v, e), { signal });
   addEventListener("focus", () => look(v), { signal });
   addEventListener("beforeunload", (e) => { if (state.bench.unsaved) e.preventDefault(); }, { signal });
+  load(v);
   drawn();
   loadStated(v);
-  load(v);
   window.layout = v;
   return h("div", { class: "view layout-view" }, h("section", { "aria-labelledby": "layout-says" }, v.title, v.file), h("div", { class: "layout-table" }, h("div", { class: "layout-face" }, v.top, v.card.el, v.foot), h("div", {}, v.wrong, v.beside)), v.live);
 }
@@ -51,15 +53,23 @@ async function loadStated(v) {
   v.card.tell();
 }
 
+// load shows the card as it now is; asked twice for the same, it asks once.
 function load(v) {
   const revision = state.bench.revision;
-  v.loading = Promise.all([v.card.load(), verdicts(v)]).then(() => { v.card.el.dataset.shown = revision; }, () => {});
+  v.side = sideNamed(v.side.side) ?? state.bench.sides[0];
+  const of = `${state.row} ${v.side.side} ${revision}`;
+  if (of === v.loadingOf) return v.loading;
+  v.loadingOf = of;
+  v.loading = Promise.all([v.card.load(), verdicts(v)]).then(() => { v.card.el.dataset.shown = revision; }, () => { v.loadingOf = ""; });
   return v.loading;
 }
 
 // What stands round the card: head, light, side, what can be added.
 function frame(v) {
   const b = state.bench, can = editable(v), focused = document.activeElement?.id;
+  const as = JSON.stringify([can, WIDE.matches, v.layout?.why, b.unsaved, b.undo, b.redo, b.changedOnDisk, b.sides.length, v.side.side, state.lamp, lights(), v.layout?.pictures.length]);
+  if (as === v.framed) return; // nothing that stands there is another
+  v.framed = as;
   v.card.el.classList.toggle("fixed", !can);
   swap(v.title, h("strong", {}, v.layout?.why ? w.layout.fixed : !WIDE.matches ? w.layout.narrow : b.unsaved ? w.layout.unsaved : w.layout.saved), " ", can ? w.layout.hint : v.layout?.why ? h("span", { lang: "en" }, v.layout.why) : null);
   const button = (id, enabled, f, key) => h("button", { type: "button", id: "layout-" + id, disabled: !enabled, onclick: f, title: w.layout.key(key), "aria-keyshortcuts": key.replace("Ctrl", "Control") }, w.layout[id]);
@@ -78,9 +88,9 @@ function frame(v) {
 function turn(v, s) {
   v.side = s;
   v.card.chosen.clear();
+  load(v);
   frame(v);
   v.card.sync();
-  v.card.load();
 }
 
 async function add(v, kind) {

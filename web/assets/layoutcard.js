@@ -3,9 +3,8 @@
 
 import { h, s, swap } from "./dom.js";
 import { w, number } from "./words.js";
-import { picture } from "./api.js";
-import { state, on, cardPanels, card } from "./state.js";
-import { films, lampTables, relight } from "./relight.js";
+import { state, on, card } from "./state.js";
+import { Dots } from "./layoutdots.js";
 import { aligned, dotted, lines, moved, resized } from "./layoutsnap.js";
 import { says } from "./layoutsays.js";
 
@@ -21,6 +20,7 @@ export class LayoutCard {
     this.v = v;
     this.chosen = new Set();
     this.canvas = h("canvas", { class: "layout-dots", "aria-hidden": "true" });
+    this.dots = new Dots(this.canvas);
     this.guides = s("svg", { class: "guides", "aria-hidden": "true", preserveAspectRatio: "none" });
     this.pieces = h("div", { class: "pieces" });
     this.beside = h("div", { class: "beside" });
@@ -39,26 +39,16 @@ export class LayoutCard {
   get elements() { return this.v.side.elements; }
   get scale() { return this.el.clientWidth / this.v.side.mm.w; } // points a millimetre
 
-  /** load fetches the picture and the codes of the card shown. */
+  /** load shows the picture and the codes of the card as it now is. */
   async load() {
     const side = this.v.side, revision = state.bench.revision;
-    const [eye, panels, c] = await Promise.all([picture(`card/${state.row}/eye/${side.side}.png?quick=1`), state.lamp === "eye" ? null : cardPanels(side.side), card()]);
-    if (this.v.signal.aborted || side !== this.v.side || revision !== state.bench.revision) return;
-    Object.assign(this, { eye, panels, film: panels && films(panels), card: c });
-    this.draw();
+    const [c] = await Promise.all([card(), this.dots.load(side)]);
+    if (this.v.signal.aborted || side.side !== this.v.side.side || revision !== state.bench.revision) return;
+    this.card = c;
     this.tell();
   }
 
-  async draw() {
-    const { w: wide, h: high } = this.v.side;
-    if (this.canvas.width !== wide || this.canvas.height !== high) Object.assign(this.canvas, { width: wide, height: high });
-    const ink = this.canvas.getContext("2d", { alpha: false });
-    if (state.lamp === "eye") { if (this.eye) ink.drawImage(this.eye, 0, 0); return; }
-    if (!this.panels) return this.load();
-    const image = ink.createImageData(wide, high);
-    relight(new Uint32Array(image.data.buffer), this.panels, this.film, lampTables(state.light, state.lamp));
-    ink.putImageData(image, 0, 0);
-  }
+  draw() { return this.dots.draw(this.v.side) || this.load(); }
 
   /** sync lays the pieces anew as the programme has them. */
   sync() {
@@ -80,11 +70,14 @@ export class LayoutCard {
   place() {
     const k = this.scale;
     [...this.pieces.children].forEach((el, i) => {
-      const e = this.elements[i], [x, y, wide, high] = this.now?.get(i) ?? boxOf(e);
+      const e = this.elements[i], [x, y, wide, high] = this.now?.get(i) ?? boxOf(e), pressed = String(this.chosen.has(i));
+      const as = [k, x, y, wide, high, pressed, e.name].join(" ");
+      if (el.placed === as) return;
+      el.placed = as;
       const least = 6, px = { left: x * k, top: y * k, width: Math.max(least, wide * k), height: Math.max(least, high * k) };
       for (const [name, v] of Object.entries(px)) el.style.setProperty(name, v + "px");
       el.setAttribute("aria-label", w.layout.piece(e.name, w.layout.kinds[e.kind], number(wide, 1), number(high, 1), number(x, 1), number(y, 1)));
-      el.setAttribute("aria-pressed", String(this.chosen.has(i)));
+      el.setAttribute("aria-pressed", pressed);
       el.dataset.box = [x, y, wide, high].join(" ");
       if (!el.firstChild) el.append(...GRIPS.map((g) => h("span", { class: "grip", "data-grip": g })));
     });
@@ -103,7 +96,13 @@ export class LayoutCard {
     const only = [...this.chosen], busy = document.activeElement;
     const at = this.beside.contains(busy) ? busy.dataset.value ?? busy.dataset.align : null;
     if (at && this.said && only.length === 1 && this.saidOf === only[0] && busy.matches("input:not([type=checkbox])") && busy.value !== busy.dataset.was) return;
+    const as = only.length === 1 ? this.saysOf(only[0]) : null;
+    if (as && this.said && as === this.saidAs) {
+      this.said.show(this.now?.get(only[0]) ?? boxOf(this.elements[only[0]]));
+      return this.putBeside();
+    }
     this.said = null;
+    this.saidAs = as;
     if (only.length === 1) this.one(only[0]);
     else if (only.length > 1) this.many(only);
     else swap(this.beside);
@@ -113,10 +112,21 @@ export class LayoutCard {
     this.v.chose?.(only);
   }
 
+  // All that the sentence beside an element says but its box, which it follows
+  // without being built anew.
+  saysOf(i) {
+    const { name, kind } = this.elements[i], { box, rectangle, ellipse, line, ...stated } = this.stated(i), code = this.codeOf(i), l = this.v.layout;
+    return JSON.stringify([this.v.side.side, i, name, kind, stated, code && [code.alongX, code.x, code.steps], l && [l.fields, l.pictures]]);
+  }
+
+  // What the file states of an element, as far as the page knows.
+  stated(i) {
+    const told = this.v.layout?.sides.find((x) => x.side === this.v.side.side)?.elements[i];
+    return told?.name === this.elements[i].name ? told.stated : {};
+  }
+
   one(i) {
-    const element = this.elements[i], side = this.v.side.side, l = this.v.layout;
-    const stated = l?.revision === state.bench.revision ? l.sides.find((x) => x.side === side)?.elements[i]?.stated ?? {} : this.lastStated ?? {};
-    this.lastStated = stated;
+    const element = this.elements[i], side = this.v.side.side, l = this.v.layout, stated = this.stated(i);
     this.saidOf = i;
     const code = this.codeOf(i);
     const say = { side, element: i };

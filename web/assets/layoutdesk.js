@@ -15,6 +15,7 @@ export class Desk {
     this.shown = shown;
     this.waiting = [];
     this.busy = null;
+    this.gesture = ""; // of the change under way
   }
 
   /** lay sends changes; those of the same gesture are undone as one. */
@@ -38,7 +39,7 @@ export class Desk {
     while (this.waiting.length) {
       const { path, changes, gesture } = this.waiting.shift();
       if (!changes && !state.bench[path]) continue; // keys are faster than answers
-      const from = performance.now();
+      this.gesture = gesture;
       try {
         take(await post(path, changes ? { revision: state.bench.revision, gesture, changes } : {}));
         this.said(null);
@@ -47,7 +48,6 @@ export class Desk {
         take(await get("bench"));
         this.said(e);
       }
-      this.took = performance.now() - from;
       if (gesture) await this.shown(); // a hand is not to run away from its proof
     }
   }

@@ -14,6 +14,7 @@ const BOX = ["x", "y", "w", "h"];
  */
 export function says(about, act) {
   const { element, stated } = about, parts = {};
+  let now = BOX.map((k) => element.box[k]);
   const field = (label, props, done) => {
     const el = h("input", { ...props, "aria-label": label, autocomplete: "off", spellcheck: "false" });
     const was = el.value = props.value ?? "";
@@ -27,7 +28,7 @@ export function says(about, act) {
     return el;
   };
   const mm = (k) => parts[k] = field(w.layout.box[k], { type: "number", step: "any", class: "mm", "data-value": k, value: short(element.box[k]) }, (v) => {
-    if (v !== "" && Number.isFinite(+v)) act.box(BOX.map((n) => (n === k ? +v : element.box[n])));
+    if (v !== "" && Number.isFinite(+v)) act.box(now.map((at, n) => (BOX[n] === k ? +v : at)));
   });
   const name = field(w.layout.name, { class: "name-of", "data-value": "name", value: element.name, size: Math.max(6, element.name.length) }, (v) => v.trim() && act.rename(v.trim()));
   const first = h("p", { class: "says-box" }, name, ": ", mm("w"), " × ", mm("h"), " ", w.layout.at, " ", mm("x"), ", ", mm("y"), " mm");
@@ -38,10 +39,11 @@ export function says(about, act) {
   const el = h("div", { class: "says-element", id: "layout-element", role: "group", "aria-label": w.layout.about(element.name, w.layout.kinds[element.kind]) }, first, steps, h("p", { class: "says-keys" }, rest));
   el.addEventListener("keydown", (e) => { if (e.key === "Escape") { e.preventDefault(); act.leave(); } e.stopPropagation(); });
   const show = (box) => {
+    now = box;
     for (const [i, k] of BOX.entries()) if (document.activeElement !== parts[k]) parts[k].value = parts[k].dataset.was = short(box[i]);
     if (steps) swap(steps, stepsSay(about.code, box));
   };
-  show(BOX.map((k) => element.box[k]));
+  show(now);
   return { el, show, stated };
 }
 

@@ -1,0 +1,93 @@
+package e2e
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// changes presses an arrow key on an element some times and gives, for each, the
+// milliseconds until the page showed the card's new picture and verdicts.
+const changes = `(async (name, times) => {
+	const i = state.bench.sides[0].elements.findIndex((e) => e.name === name), card = document.querySelector("#layout-card");
+	const piece = document.querySelector('.piece[data-element="' + i + '"]');
+	piece.focus();
+	const took = [];
+	for (let n = 0; n < times; n++) {
+		await layout.desk.busy;
+		const from = performance.now(), was = card.dataset.shown;
+		piece.dispatchEvent(new KeyboardEvent("keydown", { key: n & 1 ? "ArrowLeft" : "ArrowRight", bubbles: true }));
+		while (card.dataset.shown === was) await new Promise(requestAnimationFrame);
+		took.push(performance.now() - from);
+	}
+	return took;
+})(%q, %d)`
+
+// differs counts the bytes of the picture on the card that are not those of the
+// whole picture, or of the whole face relit.
+const differs = `(async () => {
+	const { panels } = await import("/assets/api.js"), { films, lampTables, relight } = await import("/assets/relight.js");
+	const has = layout.card.dots.ink, side = layout.side, now = has.getImageData(0, 0, side.w, side.h).data;
+	let want;
+	if (state.lamp === "eye") want = (await panels("card/0/eye/front.rgba")).planes.rgba;
+	else {
+		const p = await panels("card/0/panels/front"), pixels = new Uint32Array(p.w * p.h);
+		relight(pixels, p, films(p), lampTables(state.light, state.lamp));
+		want = new Uint8Array(pixels.buffer);
+	}
+	let n = Math.abs(now.length - want.length);
+	for (let i = 0; i < want.length; i++) if (now[i] !== want[i]) n++;
+	return n;
+})()`
+
+// The picture of the card that is laid out, of which every change brings only a
+// part, is the whole picture of the card as it now is: by eye and by lamp, over
+// moves of several elements, another lamp, undo and another light.
+func TestLayOutShowsTheWholeCard(t *testing.T) {
+	p := open(t, serve(t, right()), "#layout")
+	p.wait(`document.querySelector("#layout-card").dataset.shown`)
+	same := func(what string) {
+		t.Helper()
+		p.wait(`!layout.desk.busy && document.querySelector("#layout-card").dataset.shown === String(state.bench.revision)`)
+		if n := eval[int](p, differs); n != 0 {
+			t.Errorf("%s: %d bytes of the picture are not the card's", what, n)
+		}
+	}
+	same("at first")
+	for _, name := range []string{"crew code", "portrait", "holder"} {
+		eval[any](p, fmt.Sprintf(changes, name, 3))
+		same(name)
+	}
+	for _, lamp := range []string{"940", "660", "eye"} {
+		p.click("#layout-lamp-" + lamp)
+		p.wait(`document.querySelector("#layout-lamp-` + lamp + `").ariaPressed === "true"`)
+		p.wait(`layout.card.dots.shown === (state.lamp === "eye" ? "eye" : "panels")`)
+		same("lamp " + lamp)
+		eval[any](p, fmt.Sprintf(changes, "crew code", 2))
+		same("moved at lamp " + lamp)
+	}
+	p.chord("z", chromedp.ModifierCtrl)
+	same("undone")
+}
+
+// BenchmarkChange is the time from a key to the card's picture and verdicts as
+// they come out: of the code, and of the photo, which is larger. The bench
+// promises 150 ms.
+func BenchmarkChange(b *testing.B) {
+	for _, name := range []string{"crew code", "portrait", "sea"} {
+		b.Run(name, func(b *testing.B) {
+			p := open(b, serve(b, right()), "#layout")
+			p.wait(`document.querySelector("#layout-card").dataset.shown`)
+			var all []float64
+			for b.Loop() {
+				all = append(all, eval[[]float64](p, fmt.Sprintf(changes, name, 21))[1:]...)
+			}
+			slices.Sort(all)
+			b.ReportMetric(all[len(all)/2], "median-ms")
+			b.ReportMetric(all[0], "best-ms")
+			b.ReportMetric(all[len(all)-1], "worst-ms")
+		})
+	}
+}
