@@ -2,6 +2,7 @@ package face
 
 import (
 	"fmt"
+	"iter"
 	"strings"
 
 	"unspool/code"
@@ -27,7 +28,7 @@ func checkCode(c *design.Code, pitch unit.Pitch) (code.Kind, error) {
 	if !ok {
 		return k, fmt.Errorf("the code %q is not known", c.Kind)
 	}
-	if c.X > 0 {
+	if c.X > 0 && k.Family.Linear() {
 		if _, err := code.PickSize(k, symbol.Logical{Family: k.Family}, pitch, c.X, c.Ratio); err != nil {
 			return k, err
 		}
@@ -70,6 +71,10 @@ func (w *Work) drawCode(l *layer, pt *part, text string) {
 	refuse := func(detail say.Text) { l.note(Note{Kind: CodeRefused, Element: pt.index, Detail: detail}) }
 	if strings.TrimSpace(text) == "" {
 		refuse(say.Words("the text is empty"))
+		return
+	}
+	if !k.Family.Linear() {
+		w.drawMatrix(l, pt, text)
 		return
 	}
 	logical, err := k.Encode(text, c.Options)
@@ -204,7 +209,7 @@ func (w *Work) layCode(l *layer, pt *part, p *Placed) {
 	c.paint(pt.Code.Colour)
 	alpha := c.withAlpha()
 	clear(alpha)
-	for bar := range p.bars() {
+	for bar := range p.Dark() {
 		bar = bar.And(face)
 		for y := bar.Y0; y < bar.Y1; y++ {
 			row := alpha[(y-rect.Y0)*rect.W():]
@@ -215,8 +220,17 @@ func (w *Work) layCode(l *layer, pt *part, p *Placed) {
 	}
 }
 
+// Dark yields the rectangles that are dark in a code, as they are drawn: its bars,
+// or its modules with those side by side as one. They may reach beyond the face.
+func (p *Placed) Dark() iter.Seq[plane.Rect] {
+	if p.Matrix != nil {
+		return p.modules()
+	}
+	return p.bars()
+}
+
 // bars yields the rectangle of every bar, in the order of the symbol.
-func (p *Placed) bars() func(yield func(plane.Rect) bool) {
+func (p *Placed) bars() iter.Seq[plane.Rect] {
 	return func(yield func(plane.Rect) bool) {
 		at := 0
 		for i, n := range p.Widths {

@@ -38,12 +38,27 @@ type Placed struct {
 	Options code.Options
 	Logical symbol.Logical
 	Size    symbol.Size
-	Widths  []int // element widths in dots as drawn
+	Widths  []int // element widths in dots as drawn; of a linear symbol
+	// Matrix is a two-dimensional symbol, as it lies when read upright; nil of a
+	// linear one, and then Logical is set.
+	Matrix *symbol.Matrix
+	// Lies is the symbol as it lies on the face, a module of it is Module[0] dots
+	// wide and Module[1] high. Of two-dimensional symbols.
+	Lies   symbol.Grid
+	Module [2]int
 	// Bars is the rectangle of the bars, Quiet that of bars and quiet zones, in
 	// dots; Quiet may reach beyond the face.
 	Bars, Quiet plane.Rect
 	AlongX      bool // the symbol runs along x; otherwise along y
 	Reverse     bool // it begins at the high end: turned by 180 or 270 degrees
+}
+
+// Text is the data a code carries.
+func (p *Placed) Text() string {
+	if p.Matrix != nil {
+		return p.Matrix.Text
+	}
+	return p.Logical.Text
 }
 
 // NoteKind says what the composer noticed.

@@ -127,3 +127,9 @@ func (q *Quality) decide(a Aperture, peak unit.Nanometres) {
 	}
 	q.Grade = gradeOf(lowest.Grade, a, peak)
 }
+
+// Fail makes the grade 0 for a reason that the grading itself cannot know.
+func (q *Quality) Fail(why say.Text) {
+	q.Deciding, q.Why = Decode, why
+	q.Grade = gradeOf(0, q.Aperture, q.Light)
+}
