@@ -47,10 +47,14 @@ func Prove(f Format, lines []string) []Fault {
 			}
 		}
 	}
-	if len(faults) > 0 {
-		return faults
+	if len(faults) == 0 {
+		return s.digits(l)
 	}
-	return s.digits(l)
+	for i := range faults {
+		x := &faults[i]
+		x.Got = string([]rune(lines[x.Line-1])[x.Column-1])
+	}
+	return faults
 }
 
 func (l *layout) lengths(lines []string) (faults []Fault) {
@@ -96,7 +100,7 @@ func (l *layout) allowed() []place {
 func (s sheet) characters(p place) (faults []Fault) {
 	for i, c := range s.at(p.span) {
 		if strings.IndexByte(p.takes, c) < 0 {
-			faults = append(faults, Fault{Kind: Character, Line: p.line, Column: p.from + i, Field: p.name, Got: string(rune(c)), Want: p.takes})
+			faults = append(faults, Fault{Kind: Character, Line: p.line, Column: p.from + i, Field: p.name, Want: p.takes})
 		}
 	}
 	return faults

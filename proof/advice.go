@@ -99,7 +99,7 @@ func (pf *Proof) newTrials(d *side, sep *ink.Separator) (trials []trial) {
 // zonesOf draws a zone round every code and text of a face.
 func zonesOf(d *side) (zones []plane.Box) {
 	for _, e := range d.face.Elements {
-		if e.Code != nil || e.Text != nil {
+		if e.Code != nil || e.Text != nil || e.MRZ != nil {
 			b := e.Box
 			zones = append(zones, plane.Box{X: b.X - zoneMargin, Y: b.Y - zoneMargin, W: b.W + 2*zoneMargin, H: b.H + 2*zoneMargin})
 		}

@@ -7,6 +7,7 @@ import (
 	"image/jpeg"
 	"image/png"
 	"io/fs"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -40,6 +41,16 @@ readers:
   - {name: hand, kind: hand, light: 660, width: 20, spot: 0.17, min-x: 0.19, accepts: [{code: code39, length: 6}], least: C}
 roster: {file: crew.csv, key: number}
 `
+
+// back is the only element of base's back; zone and composed, put behind it, are
+// machine readable zones in which nothing is wrong: the specimen of ICAO Doc 9303-5.
+const (
+	back = "    - {name: return, text: Hand in at any quay, box: [5, 20, 60, 6], size: 3}\n"
+	zone = `    - {name: zone, mrz: td1, lines: ["I<UTOD231458907<<<<<<<<<<<<<<<", "7408122F1204159UTO<<<<<<<<<<<6", "ERIKSSON<<ANNA<MARIA<<<<<<<<<<"], font: fonts/OCRB.otf, box: [4.6, 33.5, 76.3, 16]}
+`
+	composed = `    - {name: zone, mrz: td1, document: I, state: UTO, number: "{number}", born: "{born}", expires: "2030-01-01", surname: "{name}", font: fonts/OCRB.otf, box: [4.6, 33.5, 76.3, 16]}
+`
+)
 
 type person map[string]string
 
@@ -102,6 +113,7 @@ func head(x, y float64) color.RGBA {
 func assets() files {
 	photo := jpegOf(shade(480, 640, head))
 	return files{
+		"fonts/OCRB.otf":   ocrb(),
 		"photos/a.jpg":     photo,
 		"photos/cut.jpg":   photo[:len(photo)/3],
 		"photos/tiny.jpg":  jpegOf(shade(60, 78, head)),
@@ -109,6 +121,15 @@ func assets() files {
 		"photos/green.png": pngOf(shade(240, 312, func(x, y float64) color.RGBA { return color.RGBA{0, 255, 0, 255} })),
 		"art/black.png":    pngOf(shade(50, 50, func(x, y float64) color.RGBA { return color.RGBA{A: 255} })),
 	}
+}
+
+// ocrb is an OCR-B font for tests alone.
+func ocrb() []byte {
+	data, err := os.ReadFile("../face/testdata/OCRB.otf")
+	if err != nil {
+		panic(err)
+	}
+	return data
 }
 
 func somebody() person {
@@ -203,6 +224,21 @@ var cases = []struct {
 	{id: "photo-upscaled", who: person{"photo": "small.jpg"}},
 	{id: "text-cut", who: person{"name": "Wilhelmina Anastasia Featherstonehaugh-Sundhaven"}},
 	{id: "text-shrunk", changes: []string{"size: 5}", "size: 5, floor: 1}"}, who: person{"name": "Wilhelmina Anastasia Featherstonehaugh-Sundhaven"}},
+	{id: "mrz-no-carbon", changes: []string{back, back + zone, "resin: carbon", "resin: unknown"}},
+	{id: "mrz-no-carbon", changes: []string{back, back + zone, "resin: carbon", "resin: not carbon"}},
+	{id: "mrz-no-carbon", changes: []string{back, zone + back, "YMCKOK", "YMCKO", "{rule: objects, dyes: leave}", "none"}},
+	{id: "mrz-check-digit", changes: []string{back, back + zone, "D231458907", "D231458906"}},
+	{id: "mrz-length", changes: []string{back, back + zone, "D231458907", "D2314589077"}},
+	{id: "mrz-character", changes: []string{back, back + zone, "7408122F", "74O8122F"}},
+	{id: "mrz-refused", changes: []string{back, back + composed, "{born}", "{name}"}},
+	{id: "mrz-not-ocr-b", changes: []string{back, back + zone, "font: fonts/OCRB.otf, ", ""}},
+	{id: "mrz-size", changes: []string{back, back + zone, "font: fonts", "size: 3, font: fonts"}},
+	{id: "mrz-place", changes: []string{back, back + zone, "[4.6, 33.5", "[4.6, 25"}},
+	{id: "mrz-place", changes: []string{back, back + zone, "[4.6, 33.5", "[7, 33.5"}},
+	{id: "mrz-place", changes: []string{back, back + zone, "size: ID-1", "width: 85.6\n  height: 58"}},
+	{id: "mrz-ground", changes: []string{back, "    - {rectangle: [4, 38, 78, 1], fill: black}\n" + back + zone}},
+	{id: "mrz-ground", changes: []string{back, back + zone + "    - {rectangle: [4, 38, 78, 1], fill: white}\n"}},
+	{id: "mrz-ground", changes: []string{back, "    - {rectangle: [4, 33, 78, 18], fill: \"#204060\", send: dye}\n" + back + zone, "YMCKOK", "YMCKO"}},
 	{id: "glyph-missing", who: person{"name": "Ida \U00012000"}},
 }
 
@@ -245,6 +281,24 @@ func TestNothingIsFoundWhereAllIsRight(t *testing.T) {
 	}
 }
 
+// A zone that is right, given or composed, has no findings either; nor has one on a
+// pale ground.
+func TestNothingIsFoundOfARightZone(t *testing.T) {
+	for _, changes := range [][]string{
+		{back, back + zone},
+		{back, back + composed},
+		{back, "    - {rectangle: [4, 33, 78, 18], fill: \"#dde8ee\", send: dye}\n" + back + zone, "YMCKOK", "YMCKO"},
+	} {
+		who := somebody()
+		who["born"] = "1990-02-03"
+		for _, f := range findings(t, edit(t, changes...), who, false) {
+			if f.Level > Note {
+				t.Errorf("%+v", f)
+			}
+		}
+	}
+}
+
 // noteFindings turns every note the composer can make into a finding. Some
 // notes, such as that of a font that fails in the middle of a run, take a
 // damaged file that no hand can make twice.
@@ -256,7 +310,7 @@ func noteFindings(t *testing.T) []Finding {
 	}
 	w, card := pf.Worker(), Card{}
 	f := &finder{worker: w, card: &card}
-	for k := face.PhotoMissing; k <= face.FontFailed; k++ {
+	for k := face.PhotoMissing; k <= face.ZoneRefused; k++ {
 		f.note(w.sides[0], face.Note{Kind: k, Detail: say.Data("as it is"), Value: 1, Limit: 2})
 		if len(card.Findings) != int(k)+1 || card.Findings[k].Detail.IsZero() || About(card.Findings[k].ID).Title == "" {
 			t.Fatalf("note %d makes no finding of the catalogue", k)

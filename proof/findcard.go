@@ -45,6 +45,9 @@ func (f *finder) side(s *sideWork) {
 	for i := range s.codes {
 		f.code(s, &s.codes[i])
 	}
+	for i := range s.made.Zones {
+		f.zone(s, &s.made.Zones[i])
+	}
 	for i := range s.face.Elements {
 		f.element(s, i, s.counts[i+1])
 	}
@@ -86,6 +89,9 @@ func (f *finder) note(s *sideWork, n face.Note) {
 		f.add("colour-assumed", s, n.Element, Finding{Measure: n.Detail, Limit: say.Words("a colour profile that can be read"), Detail: n.Detail, Value: 1})
 	case face.FontFailed:
 		f.add("font-failed", s, n.Element, Finding{Measure: say.Words("set in the bundled font"), Limit: say.Words("the font named"), Detail: n.Detail, Value: 1})
+	case face.ZoneRefused:
+		f.add("mrz-refused", s, n.Element, Finding{Measure: say.Words("refused"), Limit: say.Words("what its fields take"), Detail: n.Detail,
+			Shared: say.Words("the roster holds something that no field of the zone takes"), Value: 1})
 	case face.OffFace:
 		f.add("off-face", s, n.Element, Finding{Measure: say.F("%.1f mm beyond", n.Value), Limit: say.Words("on the card"),
 			Detail: say.F("it reaches %.1f mm beyond the card", n.Value), Value: n.Value})

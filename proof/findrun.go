@@ -61,7 +61,7 @@ func blackMeant(f *design.Face) bool {
 		if e.Send != design.ByRule && e.Send != design.ToResin {
 			continue
 		}
-		if e.Code != nil && e.Code.Colour == [3]uint8{} || e.Text != nil && e.Text.Colour == [3]uint8{} {
+		if e.Code != nil && e.Code.Colour == [3]uint8{} || e.Text != nil && e.Text.Colour == [3]uint8{} || e.MRZ != nil {
 			return true
 		}
 	}
@@ -90,7 +90,7 @@ func (pf *Proof) fixedElement(d *side, e *design.Element) (out []Finding) {
 			say.F("%s to %s from the leading edge", pf.Programme.Ribbon.ShortFrom, pf.Programme.Ribbon.ShortTo),
 			say.Words("the colour panels do not reach all of it")))
 	}
-	if print := d.setup.Printable(); e.Text != nil || e.Code != nil || e.Photo != nil {
+	if print := d.setup.Printable(); e.Text != nil || e.Code != nil || e.Photo != nil || e.MRZ != nil {
 		if !box.In(print) {
 			out = append(out, run("off-face", d.Side, e, say.F("%s beyond", beyond(box, print, g)), say.Words("within what the head reaches"),
 				say.Words("part of its box cannot be printed")))
@@ -132,6 +132,8 @@ func needsDye(e *design.Element) bool {
 		return e.Text.Colour != [3]uint8{}
 	case e.Code != nil:
 		return e.Code.Colour != [3]uint8{}
+	case e.MRZ != nil:
+		return false
 	}
 	s := e.Shape
 	return s.Fill != nil && *s.Fill != [3]uint8{} || s.Stroke != nil && *s.Stroke != [3]uint8{}

@@ -8,6 +8,7 @@ package proof
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 
 	"unspool/code"
@@ -77,6 +78,7 @@ type side struct {
 	setup    *panel.Setup
 	scene    light.Scene
 	lit      []lighting // by reader
+	mrzLight mrzLights  // zero where the side has no machine readable zone
 	eye      func() *light.Eye
 	trials   []trial
 }
@@ -216,6 +218,9 @@ func (pf *Proof) newSide(s site.Side, f *design.Face, assets face.Assets, sep *i
 		for _, r := range pf.readers {
 			d.lit = append(d.lit, lighting{pf.model.UnderResin(r.lamp, d.scene.Resin), pf.model.UnderResin(r.lamp, d.scene.Special), d.scene.Under(r.lamp), grown.Under(r.lamp)})
 		}
+	}
+	if slices.ContainsFunc(f.Elements, func(e design.Element) bool { return e.MRZ != nil }) {
+		d.mrzLight = d.mrzLights(pf.model)
 	}
 	if pf.options.Advice {
 		d.trials = pf.newTrials(d, sep)
