@@ -242,6 +242,8 @@ func kindOf(e *design.Element) string {
 		return "text"
 	case e.Code != nil:
 		return "code"
+	case e.MRZ != nil:
+		return "mrz"
 	case e.Shape != nil && e.Shape.Kind == design.Ellipse:
 		return "ellipse"
 	case e.Shape != nil && e.Shape.Kind == design.Line:

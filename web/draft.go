@@ -206,7 +206,7 @@ func sameTexts(a, b *design.Programme) bool {
 }
 
 func sameText(x, y *design.Element) bool {
-	if x.Name != y.Name || kindOf(x) != kindOf(y) || !slices.Equal(templateOf(x).Parts, templateOf(y).Parts) {
+	if x.Name != y.Name || kindOf(x) != kindOf(y) || !slices.EqualFunc(templatesOf(x), templatesOf(y), sameParts) {
 		return false
 	}
 	return x.Code == nil || x.Code.Kind == y.Code.Kind && x.Code.Options == y.Code.Options
@@ -215,22 +215,27 @@ func sameText(x, y *design.Element) bool {
 // textsOf are the elements of a face that write something of the roster.
 func textsOf(f *design.Face) (all []*design.Element) {
 	for i := 0; f != nil && i < len(f.Elements); i++ {
-		if e := &f.Elements[i]; templateOf(e) != nil {
+		if e := &f.Elements[i]; templatesOf(e) != nil {
 			all = append(all, e)
 		}
 	}
 	return all
 }
 
-// templateOf is the text of an element with fields in it; nil where it has none.
-func templateOf(e *design.Element) *design.Template {
+func sameParts(x, y *design.Template) bool { return slices.Equal(x.Parts, y.Parts) }
+
+// templatesOf are the texts of an element with fields in them; nil where it has
+// none.
+func templatesOf(e *design.Element) []*design.Template {
 	switch {
 	case e.Text != nil:
-		return &e.Text.Text
+		return []*design.Template{&e.Text.Text}
 	case e.Code != nil:
-		return &e.Code.Text
+		return []*design.Template{&e.Code.Text}
 	case e.Photo != nil:
-		return &e.Photo.File
+		return []*design.Template{&e.Photo.File}
+	case e.MRZ != nil:
+		return e.MRZ.Templates()
 	}
 	return nil
 }

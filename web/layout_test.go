@@ -109,7 +109,7 @@ func TestLayoutChanges(t *testing.T) {
 func TestLayoutAdds(t *testing.T) {
 	b, at := ownBench(t)
 	lines := strings.Split(read(t, at), "\n")
-	for _, kind := range []string{"text", "code", "photo", "picture", "line", "rectangle", "ellipse"} {
+	for _, kind := range []string{"text", "code", "photo", "picture", "mrz", "line", "rectangle", "ellipse"} {
 		f := lay(t, b, obj{"do": "add", "side": "back", "kind": kind, "box": []float64{5, 20, 60, 10}, "text": map[string]string{"picture": "art/mark.svg"}[kind]})
 		all := f.Sides[1].Elements
 		if e := all[len(all)-1]; e.Kind != kind || e.Box != (boxForm{5, 20, 60, 10}) {

@@ -7,12 +7,16 @@ import (
 
 // fresh is the size of a new element in millimetres and what it takes besides.
 var fresh = map[string][2]float64{
-	"text": {40, 6}, "code": {50, 12}, "photo": {22, 29.3}, "picture": {15, 15}, "line": {40, 0}, "rectangle": {30, 15}, "ellipse": {20, 20},
+	"text": {40, 6}, "code": {50, 12}, "mrz": {76.3, 16}, "photo": {22, 29.3}, "picture": {15, 15}, "line": {40, 0}, "rectangle": {30, 15}, "ellipse": {20, 20},
 }
 
 // freshSize is the size of the letters of a new text, in millimetres: about 10
 // point (own judgement).
 const freshSize = 3.5
+
+// freshZone is how far above the bottom edge the box of a new machine readable
+// zone begins, in millimetres; see docs/programme.md.
+const freshZone = 20.5
 
 // added puts a new element on a side: in the box that is asked for or in the
 // middle of the face, with what it needs to be seen.
@@ -23,6 +27,9 @@ func (s *snapshot) added(side site.Side, c changeForm) (change, error) {
 	}
 	card := s.programme.Card
 	box := [4]float64{(card.W.MM() - size[0]) / 2, (card.H.MM() - size[1]) / 2, size[0], size[1]}
+	if c.Kind == "mrz" {
+		box[1] = card.H.MM() - freshZone
+	}
 	if c.Box != nil {
 		box = *c.Box
 	}
@@ -53,6 +60,8 @@ func (s *snapshot) keysOf(src *edit.Source, c changeForm, box edit.Value) []edit
 	case "code":
 		return []edit.Pair{{Key: "code", Value: edit.Text(s.readable())}, {Key: "text", Value: text}, {Key: "box", Value: box},
 			{Key: "x", Value: edit.Text("auto")}, {Key: "backing", Value: edit.Flag(true)}}
+	case "mrz":
+		return append(s.zoneKeys(text), edit.Pair{Key: "box", Value: box})
 	case "photo":
 		file, folder := s.photoIn(src)
 		if c.Text != "" {

@@ -13,7 +13,7 @@ import { Desk, take } from "./layoutdesk.js";
 import { LayoutCard } from "./layoutcard.js";
 
 const WIDE = matchMedia("(min-width: 64rem)");
-const KINDS = ["text", "code", "photo", "picture", "line", "rectangle", "ellipse"];
+const KINDS = ["text", "code", "photo", "picture", "mrz", "line", "rectangle", "ellipse"];
 
 export function layoutView(signal) {
   const v = { signal, side: sideNamed(state.pick.side) ?? state.bench.sides[0], layout: null };

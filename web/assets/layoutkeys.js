@@ -16,6 +16,7 @@ const keys = {
     { key: "turn", type: "choice", of: [0, 90, 180, 270], usual: 0, unit: "°" }, { key: "backing", type: "flag" }, colour("colour", "black"), send],
   photo: [{ key: "photo", type: "template" }, { key: "folder", type: "words", size: 10, usual: "photos" }, fit, send],
   picture: [{ key: "picture", type: "choice", of: "pictures" }, fit, send],
+  mrz: [...["number", "surname", "forenames", "born", "expires", "sex", "nationality", "document", "state"].map((key) => ({ key, type: "words", size: 12 })), { key: "font", type: "words", size: 16 }, { key: "size", ...size }, send],
   line: [...stroke, send],
   rectangle: [colour("fill"), ...stroke, { key: "radius", ...size, usual: 0 }, send],
   ellipse: [colour("fill"), ...stroke, send],
