@@ -24,12 +24,12 @@ func (w own) fits(title string, o Options) error {
 		return err
 	}
 	for _, x := range []struct {
-		name     string
+		name     say.Word
 		set, has bool
-	}{{"a level of error correction", o.Level != "", w.level}, {"an oblong form", o.Oblong, w.rectangle},
-		{"columns", o.Columns != 0, w.rows}, {"a compact form", o.Compact, w.rows}, {"GS1 data", o.GS1, w.gs1}} {
+	}{{say.Word("a level of error correction"), o.Level != "", w.level}, {say.Word("an oblong form"), o.Oblong, w.rectangle},
+		{say.Word("columns"), o.Columns != 0, w.rows}, {say.Word("a compact form"), o.Compact, w.rows}, {say.Word("GS1 data"), o.GS1, w.gs1}} {
 		if x.set && !x.has {
-			return say.Errorf("%s has no choice of %s: leave it out", title, say.Word(x.name))
+			return say.Errorf("%s has no choice of %s: leave it out", title, x.name)
 		}
 	}
 	if o.GS1 && o.Binary {

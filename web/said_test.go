@@ -31,7 +31,7 @@ var entry = regexp.MustCompile(`^  ("(?:[^"\\]|\\.)*"): ("(?:[^"\\]|\\.)*"),$`)
 func german(t *testing.T) map[string]string {
 	t.Helper()
 	all := map[string]string{}
-	for _, name := range []string{"catalogue.de.js", "said.de.js", "symbols.de.js"} {
+	for _, name := range []string{"catalogue.de.js", "said.de.js", "symbols.de.js", "modules.de.js"} {
 		src, err := os.ReadFile("assets/" + name)
 		if err != nil {
 			t.Fatal(err)

@@ -3,11 +3,12 @@
 import { catalogue } from "./catalogue.de.js";
 import { said } from "./said.de.js";
 import { symbols } from "./symbols.de.js";
+import { modules } from "./modules.de.js";
 
 const s = (n, one, many) => (n === 1 ? one : many);
 
 export default {
-  code: "de", name: "Deutsch", said: { ...catalogue, ...said, ...symbols }, quote: (text) => `„${text}“`,
+  code: "de", name: "Deutsch", said: { ...catalogue, ...said, ...symbols, ...modules }, quote: (text) => `„${text}“`,
   skip: "Zur Karte", nav: "Ansichten", language: "Sprache", loading: "Die Karte wird geprüft …", close: "Schließen",
   views: { light: "Licht und Band", readers: "Leser", findings: "Befunde", rules: "Schwarzregeln", layout: "Gestalten", run: "Ganzer Lauf" },
   predicted: "Alles hier ist vorausgesagt, vor Abnutzung und Druckfehlern. Es ist keine Prüfung einer gedruckten Karte.",
