@@ -33,24 +33,10 @@ func (x *exam) blame(read seen, worst *grade.Scan) Cause {
 	if cause := x.blameQuiet(worst); cause.ID != "" {
 		return cause
 	}
+	if x.c.Matrix != nil {
+		return Cause{"decode-fails", read.why, say.Words("not decoded"), say.Words("decoded"), 1}
+	}
 	return Cause{"decode-fails", read.why, say.F("%d of %d lines decode", read.good, len(read.lines)), say.Words("all"), 1}
-}
-
-// barDots says of every dot along a code, from its low end on the face, whether
-// a bar is drawn there.
-func barDots(c *face.Placed) []bool {
-	var dots []bool
-	for i, w := range c.Widths {
-		for range w {
-			dots = append(dots, i%2 == 0)
-		}
-	}
-	if c.Reverse {
-		for i, j := 0, len(dots)-1; i < j; i, j = i+1, j-1 {
-			dots[i], dots[j] = dots[j], dots[i]
-		}
-	}
-	return dots
 }
 
 // blameContrast looks for bars the light does not see and for a dark ground.
@@ -78,6 +64,10 @@ func (x *exam) blameDead() Cause {
 		if !ok || line.And(x.c.Bars).Empty() {
 			continue
 		}
+		if x.c.Matrix != nil {
+			return Cause{"dead-bar", say.F("head element %d prints nothing and runs through the code", e),
+				say.F("element %d", e), say.Words("no dead element in the code"), 1}
+		}
 		if x.c.AlongX != x.lie.AlongX() {
 			if at, bar := x.barAt(line); bar {
 				return Cause{"dead-bar", say.F("head element %d prints nothing and lies along bar %d of the code", e, at/2+1),
@@ -104,12 +94,12 @@ func (x *exam) blameDead() Cause {
 // barAt is the element of a code that a line of dots lies along, and whether it
 // is a bar.
 func (x *exam) barAt(line plane.Rect) (element int, bar bool) {
-	at := line.X0 - x.c.Bars.X0
+	at, length := line.X0-x.c.Bars.X0, x.c.Bars.W()
 	if !x.c.AlongX {
-		at = line.Y0 - x.c.Bars.Y0
+		at, length = line.Y0-x.c.Bars.Y0, x.c.Bars.H()
 	}
 	if x.c.Reverse {
-		at = len(barDots(x.c)) - 1 - at
+		at = length - 1 - at
 	}
 	for i, w := range x.c.Widths {
 		if at < w {
@@ -154,7 +144,11 @@ func (x *exam) blameQuiet(worst *grade.Scan) Cause {
 // than threshold, how far it should be, and what the nearest of them belongs to.
 func (x *exam) clear(threshold float32) (free, need float64, by say.Text) {
 	g, bars := x.p.Grid, x.c.Bars
-	const none, edge = -1, -2 // owners that are no element
+	if x.c.Matrix != nil {
+		free, need, owner := x.clearAround(threshold)
+		return free, need, x.named(owner)
+	}
+	const none, edge = noOwner, edgeOwner
 	whole := x.c.Kind.QuietX * x.c.Size.X
 	least, owner := whole, none
 	for _, zone := range x.c.Quiet.Without([]plane.Rect{bars}) {
@@ -176,15 +170,21 @@ func (x *exam) clear(threshold float32) (free, need float64, by say.Text) {
 			whole, least, owner = all, nearest, who
 		}
 	}
+	return float64(least) / float64(x.c.Size.X), float64(whole) / float64(x.c.Size.X), x.named(owner)
+}
+
+// Owners of a dot that are no element.
+const noOwner, edgeOwner = -1, -2
+
+// named says what the owner of a dot is called.
+func (x *exam) named(owner int) say.Text {
 	switch {
-	case owner == edge:
-		by = say.Words("the edge of the card")
+	case owner == edgeOwner:
+		return say.Words("the edge of the card")
 	case owner > 0:
-		by = say.F("%q", x.face.Elements[owner-1].Name)
-	default:
-		by = say.Words("something dark")
+		return say.F("%q", x.face.Elements[owner-1].Name)
 	}
-	return float64(least) / float64(x.c.Size.X), float64(whole) / float64(x.c.Size.X), by
+	return say.Words("something dark")
 }
 
 // distance is how many dots of clear ground lie between a rectangle and the

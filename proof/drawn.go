@@ -31,7 +31,7 @@ type Matched struct {
 func (pf *Proof) drawn(s *sideWork, c *face.Placed) Drawn {
 	pitch := along(c, s.setup.Grid())
 	e := exam{side: s.side, c: c}
-	d := Drawn{Code: pf.codeIndex(s.Side, c.Element), Text: c.Logical.Text, Size: c.Size, X: pitch.Span(c.Size.X), Height: e.height()}
+	d := Drawn{Code: pf.codeIndex(s.Side, c.Element), Text: c.Text(), Size: c.Size, X: pitch.Span(c.Size.X), Height: e.height()}
 	if c.Kind.Family == symbol.TwoWidth {
 		d.N = float64(c.Size.Wide) / float64(c.Size.X)
 	}

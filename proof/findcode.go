@@ -58,16 +58,22 @@ func (f *finder) drawing(s *sideWork, c *face.Placed) {
 		}
 	}
 	if c.Size.X == 1 {
-		f.add("x-below-head", s, c.Element, Finding{Measure: say.Words("1 dot"), Limit: say.Words("2 dots"), Detail: say.F("its narrow bars are a single dot, %s", x), Value: 1})
+		detail := say.F("its narrow bars are a single dot, %s", x)
+		if c.Matrix != nil {
+			detail = say.F("its modules are a single dot, %s", x)
+		}
+		f.add("x-below-head", s, c.Element, Finding{Measure: say.Words("1 dot"), Limit: say.Words("2 dots"), Detail: detail, Value: 1})
 	}
 	if c.Kind.MinX > 0 && pitch.Cmp(c.Size.X, c.Kind.MinX) < 0 {
 		f.add("x-below-open", s, c.Element, Finding{Measure: say.F("%s", x), Limit: say.F("%s", c.Kind.MinX),
 			Detail: say.F("its narrow bars are %s; for open use %s asks for %s", x, c.Kind.Title, c.Kind.MinX), Value: (c.Kind.MinX - x).MM()})
 	}
-	f.quietFloor(s, c, x)
-	f.low(s, c)
 	f.printed(s, c)
-	f.swipe(s, c)
+	if c.Matrix == nil {
+		f.quietFloor(s, c, x)
+		f.low(s, c)
+		f.swipe(s, c)
+	}
 }
 
 func (f *finder) quietFloor(s *sideWork, c *face.Placed, x unit.Length) {
@@ -108,13 +114,13 @@ func (f *finder) printed(s *sideWork, c *face.Placed) {
 		if t.name != name {
 			continue
 		}
-		text, coded := bare(t.text), bare(c.Logical.Text)
+		text, coded := bare(t.text), bare(c.Text())
 		data := bare(s.face.Elements[c.Element].Code.Text.Expand(f.person))
 		if text == coded || text == data || strings.HasSuffix(text, data) && data != "" {
 			return
 		}
-		f.add("number-differs", s, c.Element, Finding{Measure: say.F("printed %q", t.text), Limit: say.F("coded %q", c.Logical.Text),
-			Detail: say.F("the text %q reads %q and the code carries %q", name, t.text, c.Logical.Text),
+		f.add("number-differs", s, c.Element, Finding{Measure: say.F("printed %q", t.text), Limit: say.F("coded %q", c.Text()),
+			Detail: say.F("the text %q reads %q and the code carries %q", name, t.text, c.Text()),
 			Shared: say.F("the text %q reads unlike what the code carries", name), Value: 1})
 	}
 }
@@ -163,7 +169,7 @@ func (f *finder) swipe(s *sideWork, c *face.Placed) {
 		}
 		for j := range s.codes {
 			o := &s.codes[j]
-			if o.Element > c.Element && under(o) {
+			if o.Matrix == nil && o.Element > c.Element && under(o) {
 				f.add("two-codes", s, o.Element, Finding{Reader: r.Name, Measure: say.Words("2 codes"), Limit: say.Words("1 code"),
 					Detail: say.F("%q and %q both lie on the read line", s.face.Elements[c.Element].Name, s.face.Elements[o.Element].Name), Value: 1})
 			}

@@ -32,6 +32,9 @@ var otherData = say.Words("it decodes to other data than it carries")
 // where it lies; a hand looks again, so half of the ten are enough for it, and
 // fewer than all are little to spare (own judgement).
 func (x *exam) readLines(lit *light.Lit) seen {
+	if x.c.Matrix != nil {
+		return x.under(lit).look()
+	}
 	s := seen{lines: x.lines()}
 	if x.r.Kind == site.Slot && x.r.Track.Side != x.Side {
 		return seen{fails: true, why: say.Words("the slot looks at the other side")}
@@ -158,6 +161,10 @@ func (x *exam) offLine() Cause {
 // gradeLines grades a code at a reader's light: ten scans through the aperture
 // that goes with X.
 func (x *exam) gradeLines(lit *light.Lit) (grade.Grade, grade.Scan) {
+	if x.c.Matrix != nil {
+		q := x.under(lit).quality(0)
+		return q.Grade, scanOf(&q)
+	}
 	a := grade.ApertureFor(along(x.c, x.setup.Grid()), x.c.Size.X)
 	var scans [tenLines]grade.Scan
 	var worst grade.Scan

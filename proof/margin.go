@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"slices"
 
 	"unspool/grade"
 	"unspool/light"
@@ -103,18 +104,15 @@ func furthest(limit unit.Length, good func(unit.Length) bool) unit.Length {
 // faded is the grade when a share of the contrast is lost: every sample moves
 // that far towards the lightest.
 func (x *exam) faded(share float64) float64 {
+	if x.c.Matrix != nil {
+		return x.under(x.lit.usual).quality(share).Value
+	}
 	a := grade.ApertureFor(along(x.c, x.setup.Grid()), x.c.Size.X)
 	sum, lines := 0.0, 0
 	x.each(x.lit.usual, a.Diameter, band(x.c), func(_ float64, n int, p plane.Profile) {
-		faded := plane.Profile{Step: p.Step, Samples: make([]float32, len(p.Samples))}
-		top := float32(0)
-		for _, r := range p.Samples {
-			top = max(top, r)
-		}
-		for i, r := range p.Samples {
-			faded.Samples[i] = r + float32(share)*(top-r)
-		}
-		sum += float64(n) * grade.Measure(faded, x.c.Kind, x.c.Options, x.edition).Grade
+		p.Samples = slices.Clone(p.Samples)
+		faded(p.Samples, share)
+		sum += float64(n) * grade.Measure(p, x.c.Kind, x.c.Options, x.edition).Grade
 		lines += n
 	})
 	return math.Floor(10*sum/float64(max(lines, 1))+0.5) / 10

@@ -299,7 +299,10 @@ func payload(c *face.Placed, kind string) (n int, ok bool) {
 	if !known {
 		return 0, false
 	}
-	text, ok := k.Reads(c.Kind, c.Logical)
+	text, ok := c.Text(), k.Name == c.Kind.Name
+	if c.Matrix == nil {
+		text, ok = k.Reads(c.Kind, c.Logical)
+	}
 	n = len([]rune(text))
 	if kind == "codabar" && n >= 2 {
 		n -= 2

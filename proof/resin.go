@@ -3,7 +3,6 @@ package proof
 import (
 	"unspool/face"
 	"unspool/panel"
-	"unspool/plane"
 	"unspool/say"
 	"unspool/site"
 )
@@ -65,17 +64,9 @@ func inResin(c *face.Placed, p *panel.Panels, resin []uint8) float64 {
 	if resin == nil {
 		return 0
 	}
-	bars := c.Bars.And(p.Rect())
 	dots, k := 0, 0
-	for at, bar := range barDots(c) {
-		if !bar {
-			continue
-		}
-		line := plane.Rect{X0: c.Bars.X0 + at, Y0: bars.Y0, X1: c.Bars.X0 + at + 1, Y1: bars.Y1}
-		if !c.AlongX {
-			line = plane.Rect{X0: bars.X0, Y0: c.Bars.Y0 + at, X1: bars.X1, Y1: c.Bars.Y0 + at + 1}
-		}
-		for i := range dotsOf(p.Grid, line.And(p.Rect())) {
+	for dark := range c.Dark() {
+		for i := range dotsOf(p.Grid, dark.And(p.Rect())) {
 			dots++
 			k += int(resin[i])
 		}

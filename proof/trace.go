@@ -59,13 +59,14 @@ const LineOf = -1
 // own spot on the reader's lines, or through the standard's aperture on the ten
 // lines of the standard. line is the index of one of them or LineOf, which takes
 // the first that fails or the one that grades lowest. ok is false where the code
-// is not drawn or there is no such line, code or reader.
+// is not drawn or is no linear one, and where there is no such line, code or
+// reader.
 func (k *Shown) Trace(code, reader int, spot bool, line int) (t Trace, ok bool) {
 	if code < 0 || code >= len(k.pf.Codes) || reader < 0 || reader >= len(k.pf.readers) {
 		return t, false
 	}
 	s, c := k.code(code)
-	if c == nil {
+	if c == nil || c.Matrix != nil {
 		return t, false
 	}
 	x := k.exam(s, c, s.Panels, reader)

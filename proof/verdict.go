@@ -42,7 +42,9 @@ type Reading struct {
 	Grade        grade.Grade // at the standard's aperture
 	Text         string      // what the reader would hand on
 	Lines, Good  int         // scan lines tried at the reader's spot, and decoded
-	Worst        grade.Scan  // the scan that grades lowest
+	Worst        grade.Scan  // the scan that grades lowest; of a two-dimensional code its contrast alone
+	// Quality is the grading of a two-dimensional code; nil of a linear one.
+	Quality *grade.Quality
 }
 
 // Cause is the one reason of a verdict, with what was measured.
@@ -72,9 +74,16 @@ type exam struct {
 // judge works out what a reader makes of a code that it is meant to read.
 func (x *exam) judge() Reading {
 	out := Reading{Verdict: Reads}
-	read := x.readLines(x.lit.usual)
+	var read seen
+	if x.c.Matrix != nil {
+		s := x.under(x.lit.usual)
+		q := s.quality(0)
+		read, out.Grade, out.Worst, out.Quality = s.look(), q.Grade, scanOf(&q), &q
+	} else {
+		read = x.readLines(x.lit.usual)
+		out.Grade, out.Worst = x.gradeLines(x.lit.usual)
+	}
 	out.Lines, out.Good, out.Text = len(read.lines), read.good, read.text
-	out.Grade, out.Worst = x.gradeLines(x.lit.usual)
 	if cause := x.refuse(); cause.ID != "" {
 		out.Verdict, out.Cause = Fails, cause
 		return out
@@ -133,9 +142,18 @@ func (x *exam) refuse() Cause {
 		return cause
 	}
 	if pitch.Cmp(x.c.Size.X, x.r.MinX) < 0 {
-		return Cause{"x-below-reader",
-			say.F("its narrow bars are %d dots, %s; the reader resolves %s%s", x.c.Size.X, pitch.Span(x.c.Size.X), x.r.MinX, x.roomFor(pitch)),
+		reason := say.F("its narrow bars are %d dots, %s; the reader resolves %s%s", x.c.Size.X, pitch.Span(x.c.Size.X), x.r.MinX, x.roomFor(pitch))
+		if x.c.Matrix != nil {
+			reason = say.F("its modules are %d dots, %s; the reader resolves %s%s", x.c.Size.X, pitch.Span(x.c.Size.X), x.r.MinX, x.roomFor(pitch))
+		}
+		return Cause{"x-below-reader", reason,
 			say.F("%s", pitch.Span(x.c.Size.X)), say.F("%s", x.r.MinX), (x.r.MinX - pitch.Span(x.c.Size.X)).MM()}
+	}
+	if x.c.Matrix != nil {
+		if cause := x.refuseMatrix(); cause.ID != "" {
+			return cause
+		}
+		return x.refuseResin()
 	}
 	if high := x.height(); high < x.r.MinHeight {
 		return Cause{"low-bars", say.F("its bars are %s high; the reader needs %s", high, x.r.MinHeight),
@@ -153,6 +171,9 @@ func (x *exam) refuse() Cause {
 // resolves, with its least ratio; nothing where no ratio is legal.
 func (x *exam) roomFor(pitch unit.Pitch) say.Text {
 	dots := pitch.Ceil(x.r.MinX)
+	if x.c.Matrix != nil {
+		return x.matrixRoom(pitch, dots)
+	}
 	sizes := code.Sizes(x.c.Kind, pitch, dots)
 	if len(sizes) == 0 {
 		return say.Text{}

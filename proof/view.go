@@ -139,6 +139,10 @@ func breakCode(a *face.Art, c *face.Placed) {
 		gap.Y0 = (c.Bars.Y0+c.Bars.Y1)/2 - 4*c.Size.X
 		gap.Y1 = gap.Y0 + 8*c.Size.X
 	}
+	if c.Matrix != nil { // error correction mends less than two thirds of any
+		gap = c.Bars
+		gap.X0, gap.X1 = gap.X0+gap.W()*15/100, gap.X1-gap.W()*15/100
+	}
 	gap = gap.And(a.Rect())
 	for y := gap.Y0; y < gap.Y1; y++ {
 		for x := gap.X0; x < gap.X1; x++ {
