@@ -131,6 +131,7 @@ func TestComposeNamesWhatDoesNotFit(t *testing.T) {
 		{TD1, func(d *Fields) { d.Sex = "W" }, `the sex is "W"; write F, M`},
 		{TD1, func(d *Fields) { d.Surname, d.Given = "", "" }, `there is no name`},
 		{TD1, func(d *Fields) { d.Given = "Anna 2" }, `holds the digit '2'`},
+		{TD1, func(d *Fields) { d.Surname = "?ukasz" }, `holds a question mark`},
 		{TD1, func(d *Fields) { d.Surname = "Лев" }, `holds 'Л', for which there is no rule`},
 	} {
 		d := Specimen(c.f)

@@ -51,6 +51,8 @@ func parts(s string) ([]string, error) {
 			b.WriteString(latin[up])
 		case unicode.IsSpace(r) || unicode.Is(unicode.Pd, r) || r == ',' || r == '<':
 			b.WriteByte(' ')
+		case r == '?':
+			return nil, say.Errorf("the name %q holds a question mark, as letters lost in saving leave; save the roster anew", s)
 		case unicode.IsNumber(r):
 			return nil, say.Errorf("the name %q holds the digit %q, and names have none in the zone; write it in letters", s, r)
 		case unicode.IsPunct(r) || unicode.Is(unicode.Sk, r) || unicode.Is(unicode.Lm, r) || unicode.Is(unicode.Cf, r):

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"unspool/face"
 	"unspool/ink"
 	"unspool/panel"
 	"unspool/plane"
@@ -27,6 +28,7 @@ type Advice struct {
 	PhotoCards int // cards with a photo dot in resin
 	PhotoDots  int // the most on any one card
 	WorstRow   int // the card that has them
+	ZoneCards  int // cards with a machine readable zone that is not all in black resin
 }
 
 // trial is one black rule tried on a side.
@@ -40,6 +42,7 @@ type trial struct {
 type trialCount struct {
 	photo  int   // photo dots in resin
 	fails  []int // the reader of every reading that fails
+	zones  int   // machine readable zones that are not all in black resin
 	little int
 }
 
@@ -47,6 +50,7 @@ type trialCount struct {
 type trialTally struct {
 	photoCards, photoDots, worstRow int
 	fails, little                   int
+	zoneCards                       int
 	failing                         map[int]int // reader -> cards
 }
 
@@ -56,6 +60,9 @@ func (t *trialTally) add(row int, n trialCount) {
 	}
 	if n.photo > t.photoDots {
 		t.photoDots, t.worstRow = n.photo, row
+	}
+	if n.zones > 0 {
+		t.zoneCards++
 	}
 	t.little += n.little
 	t.fails += len(n.fails)
@@ -130,6 +137,9 @@ func (w *Worker) try(s *sideWork, card *Card) []trialCount {
 			out[i].photo += t.setup.PhotoResin(s.made.Art, r)
 		}
 	}
+	for i := range s.made.Zones {
+		s.tryZone(out, &s.made.Zones[i])
+	}
 	for ci := range s.codes {
 		c := &s.codes[ci]
 		area := c.Quiet.Grow(2 * c.Size.X).And(s.panels.Rect())
@@ -150,6 +160,23 @@ func (w *Worker) try(s *sideWork, card *Card) []trialCount {
 		}
 	}
 	return out
+}
+
+// tryZone notes which rules leave dots of a machine readable zone to other panels.
+func (s *sideWork) tryZone(out []trialCount, z *face.SetZone) {
+	for i, t := range s.trials {
+		p := s.panels
+		if !t.current {
+			p = s.scratch
+			t.setup.Split(p, s.made.Art, z.Ink, nil)
+		}
+		for at := range dotsOf(p.Grid, z.Ink) {
+			if s.made.Art.Owner[at] == uint16(z.Element+1) && p.K[at] == 0 {
+				out[i].zones++
+				break
+			}
+		}
+	}
 }
 
 func (n *trialCount) add(readings []Reading) {
@@ -183,11 +210,14 @@ func (pf *Proof) adviceOf(tallies []trialTally, cards int) (out []Advice) {
 			n := tallies[i]
 			i++
 			a := Advice{Side: d.Side, Black: t.setup.Black(), Current: t.current, Fails: n.fails, Little: n.little,
-				PhotoCards: n.photoCards, PhotoDots: n.photoDots, WorstRow: n.worstRow}
+				PhotoCards: n.photoCards, PhotoDots: n.photoDots, WorstRow: n.worstRow, ZoneCards: n.zoneCards}
 			for r, reader := range pf.Readers {
 				if k := n.failing[r]; k > 0 {
 					a.Breaks = append(a.Breaks, fmt.Sprintf("%s does not read %d of %d cards", reader.Name, k, cards))
 				}
+			}
+			if n.zoneCards > 0 {
+				a.Breaks = append(a.Breaks, fmt.Sprintf("machine readable zones are not all in black resin, on %d of %d cards", n.zoneCards, cards))
 			}
 			if n.photoCards > 0 {
 				a.Breaks = append(a.Breaks, fmt.Sprintf("photos lose up to %d dots to resin, on %d of %d cards", n.photoDots, n.photoCards, cards))

@@ -103,23 +103,29 @@ func hasCheck(c *design.Code, r *roster.Roster, p *design.Programme) bool {
 }
 
 // texts and codes are what fields go into.
-func texts(e *design.Element) (t design.Template, ok bool) {
-	if e.Text == nil {
-		return t, false
+func texts(e *design.Element) []*design.Template {
+	switch {
+	case e.Text != nil:
+		return []*design.Template{&e.Text.Text}
+	case e.MRZ != nil:
+		return e.MRZ.Templates()
 	}
-	return e.Text.Text, true
+	return nil
 }
 
-func codes(e *design.Element) (t design.Template, ok bool) {
-	if e.Code == nil {
-		return t, false
+func codes(e *design.Element) []*design.Template {
+	switch {
+	case e.Code != nil:
+		return []*design.Template{&e.Code.Text}
+	case e.MRZ != nil:
+		return []*design.Template{&e.MRZ.Number}
 	}
-	return e.Code.Text, true
+	return nil
 }
 
 // fields are the columns that go into such elements, derived fields followed to
 // their columns.
-func fields(p *design.Programme, into func(*design.Element) (design.Template, bool)) (columns []string) {
+func fields(p *design.Programme, into func(*design.Element) []*design.Template) (columns []string) {
 	var follow func(t design.Template)
 	follow = func(t design.Template) {
 		for _, part := range t.Parts {
@@ -135,8 +141,8 @@ func fields(p *design.Programme, into func(*design.Element) (design.Template, bo
 			continue
 		}
 		for i := range f.Elements {
-			if t, ok := into(&f.Elements[i]); ok {
-				follow(t)
+			for _, t := range into(&f.Elements[i]) {
+				follow(*t)
 			}
 		}
 	}

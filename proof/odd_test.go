@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"unspool/site"
 )
 
 // Programmes that leave much out are proved without complaint.
@@ -106,6 +108,30 @@ func TestAdviceCountsCards(t *testing.T) {
 	}
 	if !said {
 		t.Error("no rule breaks the clock's reading")
+	}
+}
+
+// A rule that leaves a machine readable zone to the dyes breaks it, though there is
+// no reader to say so.
+func TestAdviceCountsZones(t *testing.T) {
+	readers := base[strings.Index(base, "readers:"):strings.Index(base, "roster:")]
+	p := edit(t, back, "", "  back:\n", "", "    - {name: holder", zone+"    - {name: holder", readers, "", "[5, 14, 20, 26]", "[5, 2, 20, 26]")
+	pf, err := New(p, assets(), Options{Advice: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	tally := pf.Tally()
+	if err := pf.Run(context.Background(), []Row{{Person: p.Person(somebody())}}, 1, func(c Card) error { tally.Add(c); return nil }); err != nil {
+		t.Fatal(err)
+	}
+	lost := map[site.Rule]bool{}
+	for _, a := range tally.Summary().Advice {
+		if lost[a.Black.Rule] = a.ZoneCards == 1; a.Good == lost[a.Black.Rule] && a.PhotoCards == 0 {
+			t.Errorf("%v: good %v, though %d cards lose a zone", a.Black.Rule, a.Good, a.ZoneCards)
+		}
+	}
+	if !lost[site.NoRule] || lost[site.Objects] {
+		t.Errorf("rules that lose the zone: %v", lost)
 	}
 }
 
