@@ -292,6 +292,7 @@ export const said = {
   "the document code is %q; write A, C or I, or one of them and one letter more": "der Dokumentcode ist %q; A, C oder I schreiben, oder eines davon und einen weiteren Buchstaben",
   "the document code %q is kept for other documents; write another second letter": "der Dokumentcode %q ist anderen Dokumenten vorbehalten; einen anderen zweiten Buchstaben schreiben",
   "there is no name; write the surname": "es gibt keinen Namen; den Nachnamen schreiben",
+  "the name %q holds a question mark, as letters lost in saving leave; save the roster anew": "im Namen %q steht ein Fragezeichen, wie beim Speichern verlorene Buchstaben es hinterlassen; die Liste neu speichern",
   "the name %q holds the digit %q, and names have none in the zone; write it in letters": "im Namen %q steht die Ziffer %q, und Namen haben in der Zone keine; in Buchstaben schreiben",
   "the name %q holds %q, for which there is no rule in ICAO Doc 9303-3 6 A; write it in Latin letters, in a column of its own": "im Namen %q steht %q, wofür ICAO Doc 9303-3 6 A keine Regel hat; in einer eigenen Spalte in lateinischen Buchstaben schreiben",
   "what its fields take": "was ihre Felder nehmen",
