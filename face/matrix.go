@@ -2,6 +2,7 @@ package face
 
 import (
 	"iter"
+	"math"
 
 	"unspool/code"
 	"unspool/design"
@@ -60,14 +61,34 @@ func (n ground) quiet(x int) (across, down int) {
 }
 
 // largest is the most dots that a module of such a symbol may have, up to a
-// limit; 0 where it does not fit.
+// limit: the most with which it comes out square, where there are any. 0 where it
+// does not fit.
 func (n ground) largest(w, h int) int {
+	most := 0
 	for x := maxAuto; x > 0; x-- {
-		if a, d := n.needs(w, h, x); a <= n.w && d <= n.h {
+		if a, d := n.needs(w, h, x); a > n.w || d > n.h {
+			continue
+		}
+		if n.even(x) {
 			return x
 		}
+		most = max(most, x)
 	}
-	return 0
+	return most
+}
+
+// mostUneven is how far the sides of a module may be apart, as a share: what axial
+// nonuniformity may be for grade 2 (ISO/IEC 15415:2011; see package grade).
+const mostUneven = 0.10
+
+// even says whether a module of x dots is square in whole dots. Rows of a
+// multi-row symbol need not be.
+func (n ground) even(x int) bool {
+	if n.k.RowX > 1 {
+		return true
+	}
+	wide, high := float64(x)*n.square, float64(n.module(x, 0)[1])
+	return math.Abs(wide-high) <= mostUneven*(wide+high)/2
 }
 
 // drawMatrix lays a two-dimensional code in the middle of its box, in whole dots.

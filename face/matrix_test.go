@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"unspool/design"
+	"unspool/plane"
 	"unspool/unit"
 )
 
@@ -97,4 +99,39 @@ func saveCode(t *testing.T, name string, c *Composed) {
 		cut.Page = append(cut.Page, c.Art.Page[3*c.Art.At(r.X0, y):3*c.Art.At(r.X1, y)]...)
 	}
 	saveGray(t, name, cut)
+}
+
+// A step of a two-dimensional code is the very room that a box must have for it:
+// in a box of that size the code comes out at that step, in one a dot smaller
+// below it.
+func TestStepsOfMatricesFit(t *testing.T) {
+	for _, kind := range []string{"qr", "datamatrix", "aztec"} {
+		for _, turn := range []int{0, 270} {
+			for _, pitch := range [][2]unit.Pitch{{300, 300}, {300, 600}} {
+				lay := func(w, h int) Placed {
+					e := barcode(kind, "SUNDHAVEN 000042", plane.Box{W: pitch[0].Span(w), H: pitch[1].Span(h)})
+					e.Code.Turn = turn
+					return compose(t, compile(t, programme(pitch[0], pitch[1], e), files{}).Work(), nil).Codes[0]
+				}
+				first := lay(300, 300)
+				card := compile(t, programme(pitch[0], pitch[1]), files{}).grid
+				steps := first.Steps(&design.Code{Turn: turn}, card)
+				if len(steps) < 4 || steps[0].X != leastAuto {
+					t.Fatalf("%s: %+v", kind, steps)
+				}
+				for _, s := range steps[1:3] {
+					w, h := s.Need, s.Across
+					if turn%180 == 90 {
+						w, h = h, w
+					}
+					if got := lay(w, h).Size.X; got != s.X {
+						t.Errorf("%s turned %d at %v: %d dots in the room of %d", kind, turn, pitch, got, s.X)
+					}
+					if got := lay(w-1, h).Size.X; got >= s.X {
+						t.Errorf("%s turned %d at %v: %d dots in less than the room of %d", kind, turn, pitch, got, s.X)
+					}
+				}
+			}
+		}
+	}
 }

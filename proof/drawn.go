@@ -16,6 +16,16 @@ type Drawn struct {
 	N      float64     // wide:narrow ratio; 0 for modular symbologies
 	Width  unit.Length // with both quiet zones
 	Height unit.Length // of the bars
+	// Modules is how a two-dimensional code is made up; nil of a linear one.
+	Modules *DrawnModules
+}
+
+// DrawnModules is what a two-dimensional code is made of, as it lies on the face.
+type DrawnModules struct {
+	W, H int            // modules across and down, without the quiet zone
+	Dots [2]int         // of a module, across and down
+	Size [2]unit.Length // of a module; of a multi-row code the height of a row
+	Spec string         // what the standard calls this symbol: "version 2-M, mask 3"
 }
 
 // Matched is how near the dyes come to the colours of a photo or picture on one
@@ -34,6 +44,9 @@ func (pf *Proof) drawn(s *sideWork, c *face.Placed) Drawn {
 	d := Drawn{Code: pf.codeIndex(s.Side, c.Element), Text: c.Text(), Size: c.Size, X: pitch.Span(c.Size.X), Height: e.height()}
 	if c.Kind.Family == symbol.TwoWidth {
 		d.N = float64(c.Size.Wide) / float64(c.Size.X)
+	}
+	if g := s.setup.Grid(); c.Matrix != nil {
+		d.Modules = &DrawnModules{c.Lies.W, c.Lies.H, c.Module, [2]unit.Length{g.DX.Span(c.Module[0]), g.DY.Span(c.Module[1])}, c.Matrix.Spec}
 	}
 	d.Width = pitch.Span(c.Quiet.W())
 	if !c.AlongX {

@@ -94,22 +94,23 @@ type kindForm struct {
 
 // stepForm is an X that a code may have, with the room that it takes then.
 type stepForm struct {
-	Dots int    `json:"dots"`
-	MM   number `json:"mm"`
-	Need number `json:"need"` // mm along the code, quiet zones included
+	Dots   int    `json:"dots"`
+	MM     number `json:"mm"`
+	Need   number `json:"need"`             // mm along the code, quiet zones included
+	Across number `json:"across,omitempty"` // mm across a two-dimensional one
 }
 
 // stepsOf lists what X a code on the card may have, up to the first that is too
 // large for the whole face.
 func (s *snapshot) stepsOf(side site.Side, p *face.Placed) []stepForm {
 	g, _ := s.pf.Grid(side)
-	pitch, most := g.DX, g.W
+	along, across := g.DX, g.DY
 	if !p.AlongX {
-		pitch, most = g.DY, g.H
+		along, across = across, along
 	}
 	out := []stepForm{}
-	for _, x := range p.Steps(s.programme.Faces[side].Elements[p.Element].Code, pitch, most) {
-		out = append(out, stepForm{x.X, number(pitch.Span(x.X).MM()), number(pitch.Span(x.Need).MM())})
+	for _, x := range p.Steps(s.programme.Faces[side].Elements[p.Element].Code, g) {
+		out = append(out, stepForm{x.X, number(along.Span(x.X).MM()), number(along.Span(x.Need).MM()), number(across.Span(x.Across).MM())})
 	}
 	return out
 }

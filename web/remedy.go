@@ -31,6 +31,7 @@ type patient struct {
 	element   *design.Element
 	code      *face.Placed // as laid on the card; nil where it is none
 	pitch     unit.Pitch   // along the code
+	grid      plane.Grid
 	finding   proof.Finding
 }
 
@@ -49,7 +50,7 @@ func patientOf(p *design.Programme, card *proof.Shown, f proof.Finding) (q patie
 	side := card.On(f.Side)
 	for i := range side.Codes {
 		if c := &side.Codes[i]; c.Element == q.index {
-			q.code, q.pitch = c, side.Panels.DX
+			q.code, q.pitch, q.grid = c, side.Panels.DX, side.Panels.Grid
 			if !c.AlongX {
 				q.pitch = side.Panels.DY
 			}
@@ -116,7 +117,7 @@ func (q patient) larger() (all []remedy) {
 	if !q.code.AlongX {
 		own = down(room.box)
 	}
-	for _, step := range q.code.Steps(c, q.pitch, q.pitch.Ceil(max(q.programme.Card.W, q.programme.Card.H))) {
+	for _, step := range q.code.Steps(c, q.grid) {
 		if !q.enough(step.X) || len(all) == mostSteps {
 			continue
 		}
