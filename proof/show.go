@@ -6,7 +6,6 @@ import (
 
 	"unspool/face"
 	"unspool/ink"
-	"unspool/light"
 	"unspool/panel"
 	"unspool/plane"
 	"unspool/site"
@@ -104,20 +103,21 @@ func (pf *Proof) Set(s site.Side) []site.Panel {
 	return pf.sides[s].setup.Set()
 }
 
-// Spectra is the ink model of a programme's ribbon by wavelength, and whether
-// the ribbon has a metallic, white or coloured resin.
-func (pf *Proof) Spectra() (s ink.Spectra, special bool) {
-	scene := light.Scene{}
+// Spectra is the ink model of a programme's ribbon by wavelength, and the
+// metallic, white or coloured resin of each side, nil where it has none.
+func (pf *Proof) Spectra() (s ink.Spectra, special [2]*ink.Film) {
+	s = pf.model.Spectra(resin(pf.Programme.Ribbon), ink.Metallic())
 	for _, d := range pf.sides {
 		if d == nil {
 			continue
 		}
 		set := d.setup.Set()
-		if other := site.Has(set, site.Metallic) || site.Has(set, site.WhiteResin) || site.Has(set, site.ColourResin); other || !special {
-			scene, special = d.scene, other
+		if site.Has(set, site.Metallic) || site.Has(set, site.WhiteResin) || site.Has(set, site.ColourResin) {
+			film := pf.model.Spectra(d.scene.Resin, d.scene.Special).Special
+			special[d.Side] = &film
 		}
 	}
-	return pf.model.Spectra(scene.Resin, scene.Special), special
+	return s, special
 }
 
 // code finds a code as it is laid on the card; nil where it could not be drawn.

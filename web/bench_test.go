@@ -134,10 +134,10 @@ func TestLightIsTheEngine(t *testing.T) {
 		From, Surface float64
 		Card, Y, M, C []float64
 		K             struct{ Through, Body []float64 }
-		S             *struct{}
+		S             map[string]struct{ Through, Body []float64 }
 		Clear         []float64
 	}](t, b, "/api/light")
-	if l.S != nil || len(l.Card) != 621 || len(l.Clear) != 621 {
+	if len(l.S) != 0 || len(l.Card) != 621 || len(l.Clear) != 621 {
 		t.Fatalf("%v, %d wavelengths", l.S, len(l.Card))
 	}
 	model := ink.Usual()

@@ -139,17 +139,10 @@ type sent struct {
 
 func panelsAt(t testing.TB, b *Bench, target string) (f sent) {
 	t.Helper()
-	w := ask(b, request(http.MethodGet, target, ""))
-	data, err := io.ReadAll(w.Body)
-	if err != nil || w.StatusCode != http.StatusOK || string(data[:4]) != "UNSP" {
-		t.Fatalf("%s: %v, %d, %.40q", target, err, w.StatusCode, data)
-	}
-	n := int(data[4]) | int(data[5])<<8 | int(data[6])<<16 | int(data[7])<<24
-	if err := json.Unmarshal(data[8:8+n], &f.head); err != nil {
-		t.Fatal(err)
-	}
+	var rest []byte
+	f.head, rest = partsAt(t, b, target)
 	f.planes = map[string][]byte{}
-	rest, dots := data[8+n:], f.head.W*f.head.H
+	dots := f.head.W * f.head.H
 	for _, p := range f.head.Planes {
 		n := dots
 		if p == "rgba" {
@@ -164,6 +157,21 @@ func panelsAt(t testing.TB, b *Bench, target string) (f sent) {
 		t.Fatalf("%s: %d bytes too many", target, len(rest))
 	}
 	return f
+}
+
+// partsAt is the head of an answer with panels and what follows it.
+func partsAt(t testing.TB, b *Bench, target string) (head panelsHead, rest []byte) {
+	t.Helper()
+	w := ask(b, request(http.MethodGet, target, ""))
+	data, err := io.ReadAll(w.Body)
+	if err != nil || w.StatusCode != http.StatusOK || string(data[:4]) != "UNSP" {
+		t.Fatalf("%s: %v, %d, %.40q", target, err, w.StatusCode, data)
+	}
+	n := int(data[4]) | int(data[5])<<8 | int(data[6])<<16 | int(data[7])<<24
+	if err := json.Unmarshal(data[8:8+n], &head); err != nil {
+		t.Fatal(err)
+	}
+	return head, data[8+n:]
 }
 
 // dot is what lies on one dot.

@@ -13,6 +13,7 @@ import (
 	"unspool/panel"
 	"unspool/plane"
 	"unspool/proof"
+	"unspool/site"
 )
 
 type filmForm struct {
@@ -21,26 +22,27 @@ type filmForm struct {
 }
 
 type lightForm struct {
-	From    number    `json:"from"`
-	Step    number    `json:"step"`
-	Surface number    `json:"surface"`
-	Card    []number  `json:"card"`
-	Y       []number  `json:"y"`
-	M       []number  `json:"m"`
-	C       []number  `json:"c"`
-	K       filmForm  `json:"k"`
-	S       *filmForm `json:"s"`
-	Clear   []number  `json:"clear"`
+	From    number              `json:"from"`
+	Step    number              `json:"step"`
+	Surface number              `json:"surface"`
+	Card    []number            `json:"card"`
+	Y       []number            `json:"y"`
+	M       []number            `json:"m"`
+	C       []number            `json:"c"`
+	K       filmForm            `json:"k"`
+	S       map[string]filmForm `json:"s"` // by side, where it has a special resin
+	Clear   []number            `json:"clear"`
 }
 
 // getLight is the ink model by wavelength; see ink.Spectra for its meaning.
 func (b *Bench) getLight(*http.Request) (any, error) {
 	s, special := b.now.Load().pf.Spectra()
 	f := lightForm{From: number(s.From), Step: number(s.Step), Surface: number(s.Surface), Card: numbers(s.Card),
-		Y: numbers(s.Y), M: numbers(s.M), C: numbers(s.C), K: filmOf(s.Resin), Clear: numbers(s.Clear)}
-	if special {
-		film := filmOf(s.Special)
-		f.S = &film
+		Y: numbers(s.Y), M: numbers(s.M), C: numbers(s.C), K: filmOf(s.Resin), S: map[string]filmForm{}, Clear: numbers(s.Clear)}
+	for side, film := range special {
+		if film != nil {
+			f.S[site.Side(side).String()] = filmOf(*film)
+		}
 	}
 	return f, nil
 }
@@ -59,6 +61,7 @@ type panelsHead struct {
 	H        int      `json:"h"`
 	Planes   []string `json:"planes"`
 	Owner    bool     `json:"owner"`
+	Over     bool     `json:"over,omitempty"` // planes are told by what they have other than the card's own
 	Revision int      `json:"revision"`
 }
 
@@ -94,14 +97,40 @@ func (s *snapshot) asked(r *http.Request, k *proof.Shown, side *proof.ShownSide)
 	return all, nil
 }
 
+// getRulePanels is a side of a card under a black rule. A page that holds the
+// card's own panels says so with over=REVISION and is told what is other.
 func (b *Bench) getRulePanels(w http.ResponseWriter, r *http.Request) {
-	s := b.now.Load()
-	p, err := s.under(r, r.PathValue("side"), r.PathValue("rule"))
+	s, name := b.now.Load(), r.PathValue("side")
+	p, err := s.under(r, name, r.PathValue("rule"))
 	if err != nil {
 		fail(w, err)
 		return
 	}
+	held, err := whole(r, "over", 0, math.MaxInt32)
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	if _, side, err := s.sideShown(r, name); err == nil && held == s.revision {
+		sendOver(w, s.revision, side.Panels, p)
+		return
+	}
 	sendPanels(w, s.revision, p, nil, p.Rect())
+}
+
+// sendOver sends what panels have other than own, which has the same planes.
+func sendOver(w http.ResponseWriter, revision int, own, p *panel.Panels) {
+	head := headOf(revision, p.Rect())
+	head.Over = true
+	var parts [][]byte
+	base := planes(own)
+	for i, q := range planes(p) {
+		if *q.dots != nil {
+			head.Planes = append(head.Planes, q.name)
+			parts = append(parts, over(*base[i].dots, *q.dots))
+		}
+	}
+	sendDots(w, head, parts...)
 }
 
 // under is a side of the card that an address names, under a black rule.

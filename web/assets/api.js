@@ -42,8 +42,17 @@ export async function panels(path, signal) {
   return unpack(await (await ask("/api/" + path, { signal })).arrayBuffer());
 }
 
+/**
+ * overPanels asks for panels of which the page holds others; it is told what is
+ * other, if it may.
+ * @param {Panels?} own the card's own panels @returns {Promise<Panels>}
+ */
+export async function overPanels(path, own, signal) {
+  return unpack(await (await ask("/api/" + path + (own ? `?over=${own.revision}` : ""), { signal })).arrayBuffer(), own);
+}
+
 /** unpack reads "UNSP", the length of a JSON head, the head, the planes. */
-export function unpack(buffer) {
+export function unpack(buffer, own) {
   const view = new DataView(buffer);
   if (view.byteLength < 8 || view.getUint32(0) !== 0x554e5350) throw new Fault("panels: not the expected bytes", "");
   const length = view.getUint32(4, true);
@@ -51,12 +60,36 @@ export function unpack(buffer) {
   const dots = head.w * head.h, planes = {};
   let at = 8 + length;
   for (const name of head.planes) {
+    if (head.over) {
+      planes[name] = own.planes[name].slice();
+      at = layOver(planes[name], view, at);
+      continue;
+    }
     planes[name] = name === "rgba" ? new Uint8ClampedArray(buffer, at, 4 * dots) : new Uint8Array(buffer, at, dots);
     at += planes[name].length;
   }
   // The planes may leave the owners at an odd offset, where no Uint16Array may begin.
   const owner = head.owner ? new Uint16Array(buffer.slice(at, at + 2 * dots)) : null;
   return { x: head.x, y: head.y, w: head.w, h: head.h, revision: head.revision, planes, owner };
+}
+
+// Lays over a plane what another has other than it: the length of what follows,
+// then runs of bytes to be passed over, bytes told, where the highest bit says that
+// one byte is all of them, and the bytes.
+function layOver(plane, view, at) {
+  const end = at + 4 + view.getUint32(at, true);
+  for (let to = 0, next = at + 4; next < end;) {
+    to += view.getUint32(next, true);
+    const n = view.getUint32(next + 4, true), count = n & 0x7fffffff;
+    next += 8;
+    if (n >>> 31) plane.fill(view.getUint8(next++), to, to + count);
+    else {
+      plane.set(new Uint8Array(view.buffer, next, count), to);
+      next += count;
+    }
+    to += count;
+  }
+  return end;
 }
 
 /** picture loads an image of the server's. */

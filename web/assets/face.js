@@ -52,7 +52,7 @@ export class Face {
     const shown = this.part ?? this;
     if (state.lamp === "eye") this.ink.drawImage(shown.eye, 0, 0);
     else {
-      this.tables = lampTables(state.light, state.lamp);
+      this.tables = lampTables(state.light, state.lamp, this.side.side);
       relight(this.pixels, shown.panels, shown.film, this.tables);
       this.ink.putImageData(this.image, 0, 0);
     }

@@ -56,6 +56,7 @@ export class Desk {
   async save(instead = "") {
     await this.busy;
     const answer = await post("save", { revision: state.bench.revision, instead });
+    if (instead === "reload") state.light = await get("light"); // the file may name another ribbon
     take(answer);
     return answer.kept ?? "";
   }

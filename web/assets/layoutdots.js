@@ -40,7 +40,7 @@ export class Dots {
     else {
       held.image ??= this.ink.createImageData(held.w, held.h);
       held.pixels ??= new Uint32Array(held.image.data.buffer);
-      relight(held.pixels, held, held.planes.film, lampTables(state.light, state.lamp));
+      relight(held.pixels, held, held.planes.film, lampTables(state.light, state.lamp, side.side));
     }
     if (part?.w) this.ink.putImageData(held.image, 0, 0, part.x, part.y, part.w, part.h);
     else if (!part) this.ink.putImageData(held.image, 0, 0);

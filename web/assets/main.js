@@ -15,6 +15,7 @@ import { findingsView } from "./findings.js";
 import { rulesView } from "./rules.js";
 import { layoutView } from "./layout.js";
 import { runView } from "./runview.js";
+import { warm } from "./relight.js";
 import { beginView } from "./begin.js";
 
 const show = { light: lightView, readers: readersView, findings: findingsView, rules: rulesView, layout: layoutView, run: runView };
@@ -74,6 +75,7 @@ async function start(begun) {
   follow(() => render());
   render(!begun);
   askRun();
+  (window.requestIdleCallback ?? setTimeout)(warm);
 }
 
 // A server that went away, or an answer that says what is wrong, is told once,

@@ -34,30 +34,39 @@ export function films(p) {
   return out;
 }
 
-/** A lamp made ready: tables of the dyes, and the line of every set of films. */
-export function lampTables(light, nm) {
+/** A lamp made ready for one side: tables of the dyes, and the line of every set
+ *  of films. The special resin of the side takes the place of the black under it. */
+export function lampTables(light, nm, side) {
   const i = Math.min(light.card.length - 1, Math.max(0, Math.round((nm - light.from) / light.step)));
-  const dye = (density) => Float32Array.from({ length: 256 }, (_, v) => 10 ** (-density * v / 255));
-  const base = new Float32Array(8), slope = new Float32Array(8);
+  const base = new Float32Array(8), slope = new Float32Array(8), special = light.s[side];
   for (let f = 0; f < 8; f++) {
     let a = 0, b = light.card[i] - light.surface; // above the surface
-    const film = f & S && light.s ? light.s : f & K ? light.k : null;
+    const film = f & S && special ? special : f & K ? light.k : null;
     if (film) { a = film.body[i] + film.through[i] * a; b *= film.through[i]; }
     if (f & O) { a *= light.clear[i]; b *= light.clear[i]; }
     base[f] = light.surface + a;
     slope[f] = b;
   }
-  return { y: dye(light.y[i]), m: dye(light.m[i]), c: dye(light.c[i]), base, slope };
+  return { y: fade(light.y[i]), m: fade(light.m[i]), c: fade(light.c[i]), base, slope };
+}
+
+// The share of light that each amount of a dye leaves.
+function fade(density) {
+  const t = new Float32Array(256);
+  for (let v = 0; v < 256; v++) t[v] = 10 ** (-density * v / 255);
+  return t;
 }
 
 /** reflect is the reflectance of one dot. */
 export function reflect(t, y, m, c, film) { return t.base[film] + t.slope[film] * t.y[y] * t.m[m] * t.c[c]; }
 
-const none = new Map();
+let none = new Uint8Array(0); // a plane of nothing, for panels that a face has not
 function blank(n) {
-  if (!none.has(n)) none.set(n, new Uint8Array(n));
-  return none.get(n);
+  if (none.length < n) none = new Uint8Array(n);
+  return none;
 }
+
+const base = new Float32Array(8), slope = new Float32Array(8);
 
 /**
  * relight writes the face under a lamp into pixels, one Uint32 a dot.
@@ -65,15 +74,27 @@ function blank(n) {
  * @param {Uint8Array} film of films() @param t of lampTables()
  */
 export function relight(pixels, p, film, t) {
-  const n = p.w * p.h;
-  const y = p.planes.y ?? blank(n), m = p.planes.m ?? blank(n), c = p.planes.c ?? blank(n);
-  const ty = t.y, tm = t.m, tc = t.c;
+  const n = p.w * p.h, y = p.planes.y ?? blank(n), m = p.planes.m ?? blank(n), c = p.planes.c ?? blank(n);
   // The scale of the grey table goes into the lines of the films, and so does
   // the half that makes cutting off a rounding.
-  const base = t.base.map((v) => v * LEVELS + 0.5), slope = t.slope.map((v) => v * LEVELS);
-  for (let i = 0; i < n; i++) {
-    const f = film[i];
-    const v = (base[f] + slope[f] * ty[y[i]] * tm[m[i]] * tc[c[i]]) | 0;
+  for (let f = 0; f < 8; f++) { base[f] = t.base[f] * LEVELS + 0.5; slope[f] = t.slope[f] * LEVELS; }
+  for (let i = 0; i < n; i += STRETCH) stretch(pixels, y, m, c, film, t.y, t.m, t.c, i, Math.min(n, i + STRETCH));
+}
+
+// A face is relit by stretches: a browser puts a function that it has made fast in
+// the place of the slow one between two calls.
+const STRETCH = 8192;
+
+function stretch(pixels, y, m, c, film, ty, tm, tc, from, to) {
+  for (let i = from; i < to; i++) {
+    const f = film[i], v = (base[f] + slope[f] * ty[y[i]] * tm[m[i]] * tc[c[i]]) | 0;
     pixels[i] = grey[v > LEVELS ? LEVELS : v];
   }
+}
+
+/** warm relights next to nothing often enough for the browser to make it fast, so
+ *  that the first move of the lamp does not stutter. */
+export function warm() {
+  const some = new Uint8Array(STRETCH), pixels = new Uint32Array(STRETCH), t = new Float32Array(256);
+  for (let i = 0; i < 60; i++) stretch(pixels, some, some, some, some, t, t, t, 0, STRETCH);
 }

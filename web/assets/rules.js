@@ -2,8 +2,8 @@
 
 import { h, swap } from "./dom.js";
 import { w, number } from "./words.js";
-import { panels as fetchPanels, picture } from "./api.js";
-import { state, on, cardRules, setLamp } from "./state.js";
+import { overPanels, picture } from "./api.js";
+import { state, on, cardPanels, cardRules, setLamp } from "./state.js";
 import { films, lampTables, relight } from "./relight.js";
 import { lights, lampSays } from "./lamp.js";
 import { mark, sign, worst } from "./sign.js";
@@ -74,9 +74,13 @@ function under(side, rule, signal) {
       if (state.lamp === "eye") ink.drawImage(eye, 0, 0);
       return;
     }
-    if (!panels) { panels = await fetchPanels(`card/${row}/rule-panels/${side}/${rule}`, signal); film = films(panels); }
+    if (!panels) {
+      const own = row === state.row ? await cardPanels(side) : null;
+      panels = await overPanels(`card/${row}/rule-panels/${side}/${rule}`, own, signal);
+      film = films(panels);
+    }
     if (state.lamp === "eye") return;
-    relight(new Uint32Array(image.data.buffer), panels, film, lampTables(state.light, state.lamp));
+    relight(new Uint32Array(image.data.buffer), panels, film, lampTables(state.light, state.lamp, side));
     ink.putImageData(image, 0, 0);
   };
   const safe = () => draw().catch(() => {});

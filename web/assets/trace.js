@@ -56,7 +56,7 @@ async function bars(t, code, reader, from, to) {
   const panels = await cardPanels(t.side);
   const whole = h("canvas", { width: panels.w, height: panels.h }), ink = whole.getContext("2d", { alpha: false });
   const image = ink.createImageData(panels.w, panels.h);
-  relight(new Uint32Array(image.data.buffer), panels, films(panels), lampTables(state.light, reader.peak));
+  relight(new Uint32Array(image.data.buffer), panels, films(panels), lampTables(state.light, reader.peak, t.side));
   ink.putImageData(image, 0, 0);
   const [low, high] = t.alongX ? [code.bars.y0, code.bars.y1] : [code.bars.x0, code.bars.x1];
   const canvas = h("canvas", { width: Math.round(to - from), height: high - low, class: "bars-picture", id: "trace-bars" });

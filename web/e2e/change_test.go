@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 )
@@ -34,7 +35,7 @@ const differs = `(async () => {
 	if (state.lamp === "eye") want = (await panels("card/0/eye/front.rgba")).planes.rgba;
 	else {
 		const p = await panels("card/0/panels/front"), pixels = new Uint32Array(p.w * p.h);
-		relight(pixels, p, films(p), lampTables(state.light, state.lamp));
+		relight(pixels, p, films(p), lampTables(state.light, state.lamp, side.side));
 		want = new Uint8Array(pixels.buffer);
 	}
 	let n = Math.abs(now.length - want.length);
@@ -72,6 +73,30 @@ func TestLayOutShowsTheWholeCard(t *testing.T) {
 	same("undone")
 }
 
+// The picture of every black rule, of which the page is told only what is other
+// than the card's own panels, is the whole face separated by it and relit.
+func TestRulePicturesAreWhole(t *testing.T) {
+	p := open(t, serve(t, right()), "#rules")
+	p.wait(`document.querySelectorAll("canvas[data-rule-picture]").length > 5`)
+	const wrong = `(async () => {
+		const { panels } = await import("/assets/api.js"), { films, lampTables, relight } = await import("/assets/relight.js"), wrong = [];
+		for (const canvas of document.querySelectorAll("canvas[data-rule-picture]")) {
+			const side = canvas.closest("[data-side]").dataset.side, rule = canvas.dataset.rulePicture;
+			const p = await panels("card/0/rule-panels/" + side + "/" + rule), pixels = new Uint32Array(p.w * p.h);
+			relight(pixels, p, films(p), lampTables(state.light, state.lamp, side));
+			const now = new Uint32Array(canvas.getContext("2d").getImageData(0, 0, p.w, p.h).data.buffer);
+			if (now.length !== pixels.length || now.some((v, i) => v !== pixels[i])) wrong.push(side + " " + rule);
+		}
+		return wrong.join();
+	})()`
+	deadline := time.Now().Add(30 * time.Second)
+	for which := "-"; which != ""; time.Sleep(100 * time.Millisecond) {
+		if which = eval[string](p, wrong); time.Now().After(deadline) {
+			t.Fatalf("the pictures of %s are not the card's", which)
+		}
+	}
+}
+
 // BenchmarkChange is the time from a key to the card's picture and verdicts as
 // they come out: of the code, and of the photo, which is larger. The bench
 // promises 150 ms.
@@ -84,10 +109,38 @@ func BenchmarkChange(b *testing.B) {
 			for b.Loop() {
 				all = append(all, eval[[]float64](p, fmt.Sprintf(changes, name, 21))[1:]...)
 			}
-			slices.Sort(all)
-			b.ReportMetric(all[len(all)/2], "median-ms")
-			b.ReportMetric(all[0], "best-ms")
-			b.ReportMetric(all[len(all)-1], "worst-ms")
+			report(b, all)
 		})
 	}
+}
+
+// turns chooses one black rule and another some times and gives, for each, the
+// milliseconds until the page shows what every reader says under it.
+const turns = `(async (times) => {
+	const took = [];
+	for (let n = 0; n < times; n++) {
+		const rule = n & 1 ? "objects" : "exact", from = performance.now();
+		document.querySelector('[data-use="' + rule + '"]').click();
+		while (!document.querySelector('article[data-rule="' + rule + '"].current')) await new Promise(requestAnimationFrame);
+		took.push(performance.now() - from);
+	}
+	return took;
+})(%d)`
+
+// BenchmarkRule is the time from choosing a black rule to what it brings.
+func BenchmarkRule(b *testing.B) {
+	p := open(b, serve(b, right()), "#rules")
+	p.wait(`document.querySelectorAll("canvas[data-rule-picture]").length > 5`)
+	var all []float64
+	for b.Loop() {
+		all = append(all, eval[[]float64](p, fmt.Sprintf(turns, 12))[2:]...)
+	}
+	report(b, all)
+}
+
+func report(b *testing.B, all []float64) {
+	slices.Sort(all)
+	b.ReportMetric(all[len(all)/2], "median-ms")
+	b.ReportMetric(all[0], "best-ms")
+	b.ReportMetric(all[len(all)-1], "worst-ms")
 }

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -101,33 +103,126 @@ func linear(v float64) float64 {
 
 // panels of a side as the page holds them.
 type panels struct {
-	At            []int // sampled dots
-	Y, M, C, K, O []uint8
-	Grey          []uint8 // what the canvas shows there
+	At               []int // sampled dots
+	Y, M, C, K, S, O []uint8
+	Grey             []uint8 // what the canvas shows there
+}
+
+// relit are programmes whose faces the page relights: the demo with other
+// printers, ribbons and elements. special is the resin of the panel beside the
+// black, by side; least says of what, by side, some dots have to be sampled, b for
+// both resins on one dot.
+var relit = []struct {
+	name    string
+	change  []string // old and new text of the programme file
+	special [2]ink.Resin
+	least   [2]string
+}{
+	{"direct", nil, [2]ink.Resin{}, [2]string{"kymco", "k"}},
+	{"retransfer", []string{"process: direct", "process: retransfer"}, [2]ink.Resin{}, [2]string{"kymco", "k"}},
+	{"top edge leads, back turned", []string{"process: direct", "process: direct\n  front: {leads: top}\n  back: {leads: bottom}"}, [2]ink.Resin{}, [2]string{"kymco", "k"}},
+	{"silver over black", []string{"YMCKOK", "YMCKSOK", "  back:\n", "    - {name: disc, ellipse: [28, 34, 30, 14], fill: black, send: special}\n  back:\n"}, [2]ink.Resin{ink.Metallic()}, [2]string{"kymcosb", "k"}},
+	{"white on the front, gold on the back", []string{"YMCKOK", "YMCKWOKG", "{name: mark,", "{name: disc, ellipse: [28, 34, 30, 14], fill: black, send: special}\n    - {name: mark,",
+		"{name: return,", "{name: disc behind, ellipse: [2, 18, 30, 14], fill: black, send: special}\n    - {name: return,"}, [2]ink.Resin{ink.White(), ink.Gold()}, [2]string{"kymcos", "ks"}},
+	{"resin alone", []string{"YMCKOK", "KOK"}, [2]ink.Resin{}, [2]string{"ko", "k"}},
 }
 
 // The page's own arithmetic gives what the engine gives, within 1 of 255, on
-// dots all over both sides at wavelengths all over the lamp.
+// dots all over both sides at wavelengths all over the lamp, and with nothing
+// laid the bare card.
 func TestRelitFaceIsTheEngines(t *testing.T) {
-	p := open(t, serve(t, right()), "#light?row=2")
-	eval[any](p, `bench.ready.then(() => null)`)
 	model := ink.Usual()
-	for _, nm := range []int{380, 520, 660, 780, 940, 1000} {
-		table := model.Under(ink.Line(unit.Nanometres(nm)))
+	for _, c := range relit {
+		p := open(t, serve(t, rewritten(t, c.change...)), "#light?row=2")
+		eval[any](p, `bench.ready.then(() => null)`)
 		for face := range 2 {
-			eval[any](p, fmt.Sprintf(`(() => { bench.state.lamp = %d; bench.faces[%d].draw(); return null; })()`, nm, face))
 			s := sample(p, face)
-			for i, at := range s.At {
-				r := table.R(s.Y[i], s.M[i], s.C[i], s.K[i] != 0)
-				if s.O[i] != 0 {
-					r = table.Overlaid(r)
-				}
-				if want := 255 * ink.Encode(float64(r)); math.Abs(want-float64(s.Grey[i])) > 1 {
-					t.Fatalf("face %d dot %d at %d nm: the page shows %d, the engine %.2f", face, at, nm, s.Grey[i], want)
+			for what, n := range s.count() {
+				if n == 0 && strings.ContainsRune(c.least[face], what) {
+					t.Errorf("%s, face %d: no dot sampled has %c", c.name, face, what)
 				}
 			}
 		}
+		for _, nm := range []int{380, 520, 660, 780, 940, 1000} {
+			for face := range 2 {
+				eval[any](p, fmt.Sprintf(`(() => { bench.state.lamp = %d; bench.faces[%d].part = null; bench.faces[%[2]d].draw(); return null; })()`, nm, face))
+				s := sample(p, face)
+				black, special := model.Under(ink.Line(unit.Nanometres(nm))), model.UnderResin(ink.Line(unit.Nanometres(nm)), c.special[face])
+				s.compare(t, fmt.Sprintf("%s, face %d at %d nm", c.name, face, nm), black, special)
+				eval[any](p, fmt.Sprintf(`(() => { const f = bench.faces[%d]; f.part = { panels: { ...f.panels, planes: {} }, film: new Uint8Array(f.film.length) }; f.draw(); return null; })()`, face))
+				bare := panels{At: s.At, Grey: sample(p, face).Grey}
+				bare.Y, bare.M, bare.C, bare.K, bare.S, bare.O = s.none(), s.none(), s.none(), s.none(), s.none(), s.none()
+				bare.compare(t, fmt.Sprintf("%s, bare face %d at %d nm", c.name, face, nm), black, special)
+			}
+		}
 	}
+}
+
+func (s panels) none() []uint8 { return make([]uint8, len(s.At)) }
+
+// count counts the dots that have something of each plane.
+func (s panels) count() map[rune]int {
+	n := map[rune]int{}
+	for what, plane := range map[rune][]uint8{'y': s.Y, 'm': s.M, 'c': s.C, 'k': s.K, 's': s.S, 'o': s.O} {
+		for _, v := range plane {
+			if v != 0 {
+				n[what]++
+			}
+		}
+		n[what] += 0
+	}
+	n['b'] = 0 // both resins on one dot
+	for i := range s.K {
+		if s.K[i] != 0 && s.S[i] != 0 {
+			n['b']++
+		}
+	}
+	return n
+}
+
+// compare holds what the page shows against the engine.
+func (s panels) compare(t *testing.T, where string, black, special *ink.Table) {
+	t.Helper()
+	for i, at := range s.At {
+		r := black.R(s.Y[i], s.M[i], s.C[i], s.K[i] != 0)
+		if s.S[i] != 0 {
+			r = special.R(s.Y[i], s.M[i], s.C[i], true)
+		}
+		if s.O[i] != 0 {
+			r = black.Overlaid(r)
+		}
+		if want := 255 * ink.Encode(float64(r)); math.Abs(want-float64(s.Grey[i])) > 1 {
+			t.Fatalf("%s: dot %d shows %d, the engine %.2f", where, at, s.Grey[i], want)
+		}
+	}
+}
+
+// rewritten is a demo programme of its own with parts of its text replaced.
+func rewritten(t testing.TB, change ...string) string {
+	t.Helper()
+	if len(change) == 0 {
+		return right()
+	}
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS(programme)); err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(dir, "programme.yaml")
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(data)
+	for i := 0; i < len(change); i += 2 {
+		if strings.Count(text, change[i]) != 1 {
+			t.Fatalf("the programme has %q %d times", change[i], strings.Count(text, change[i]))
+		}
+		text = strings.Replace(text, change[i], change[i+1], 1)
+	}
+	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return file
 }
 
 // sample takes every 97th dot of a face, from the panels and from the canvas.
@@ -137,7 +232,7 @@ func sample(p *tab, face int) (s panels) {
 		const f = bench.faces[%d], n = f.side.w * f.side.h, shown = f.ink.getImageData(0, 0, f.side.w, f.side.h).data;
 		const at = []; for (let i = 0; i < n; i += 97) at.push(i);
 		const of = (k) => at.map((i) => f.panels.planes[k]?.[i] ?? 0), b64 = (a) => btoa(String.fromCharCode(...a));
-		return JSON.stringify({ at, y: b64(of("y")), m: b64(of("m")), c: b64(of("c")), k: b64(of("k")), o: b64(of("o")), grey: b64(at.map((i) => shown[4 * i])) });
+		return JSON.stringify({ at, y: b64(of("y")), m: b64(of("m")), c: b64(of("c")), k: b64(of("k")), s: b64(of("s")), o: b64(of("o")), grey: b64(at.map((i) => shown[4 * i])) });
 	})()`, face))
 	p.good(json.Unmarshal([]byte(data), &s))
 	if len(s.At) < 6000 || len(s.Grey) != len(s.At) {
