@@ -114,9 +114,9 @@ func BenchmarkChange(b *testing.B) {
 	}
 }
 
-// turns chooses one black rule and another some times and gives, for each, the
+// ruleTurns chooses one black rule and another some times and gives, for each, the
 // milliseconds until the page shows what every reader says under it.
-const turns = `(async (times) => {
+const ruleTurns = `(async (times) => {
 	const took = [];
 	for (let n = 0; n < times; n++) {
 		const rule = n & 1 ? "objects" : "exact", from = performance.now();
@@ -133,7 +133,7 @@ func BenchmarkRule(b *testing.B) {
 	p.wait(`document.querySelectorAll("canvas[data-rule-picture]").length > 5`)
 	var all []float64
 	for b.Loop() {
-		all = append(all, eval[[]float64](p, fmt.Sprintf(turns, 12))[2:]...)
+		all = append(all, eval[[]float64](p, fmt.Sprintf(ruleTurns, 12))[2:]...)
 	}
 	report(b, all)
 }
