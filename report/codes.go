@@ -37,7 +37,13 @@ type codeCell struct {
 	Grade  string // the lowest of the run
 	Reason string
 	Worst  string // the card it is of
+	// Figures are those of a two-dimensional code, of the card that is worst.
+	Figures []figureRow
+	Edition string
 }
+
+// figureRow is one graded figure: "symbol contrast 71.0 %" and 4.
+type figureRow struct{ Words, Grade string }
 
 func newCodeTable(s *proof.Summary) codeTable {
 	t := codeTable{Says: codesSay(s)}
@@ -67,6 +73,9 @@ func sizes(z proof.CodeSizes) string {
 		return "drawn on no card"
 	}
 	a, b := z.Smallest, z.Largest
+	if a.Modules != nil {
+		return moduleSizes(a, b)
+	}
 	text := fmt.Sprintf("X %s = %s", count(a.Size.X, "dot"), a.X)
 	if a.Size.X != b.Size.X {
 		text = fmt.Sprintf("X %d to %s = %.3f to %s", a.Size.X, count(b.Size.X, "dot"), a.X.MM(), b.X)
@@ -77,6 +86,16 @@ func sizes(z proof.CodeSizes) string {
 	return text + fmt.Sprintf(", %.1f mm wide", max(a.Width, b.Width).MM())
 }
 
+// moduleSizes says how a two-dimensional code is drawn over the run.
+func moduleSizes(a, b proof.Drawn) string {
+	m := a.Modules
+	text := fmt.Sprintf("%d × %d modules of %s = %s", m.W, m.H, count(a.Size.X, "dot"), a.X)
+	if a.Size.X != b.Size.X {
+		text = fmt.Sprintf("%d × %d modules of %s = %s, at most of %s = %s", m.W, m.H, count(a.Size.X, "dot"), a.X, count(b.Size.X, "dot"), b.X)
+	}
+	return text + fmt.Sprintf(" (%s), %.1f mm wide", m.Spec, max(a.Width, b.Width).MM())
+}
+
 func newCell(s *proof.Summary, c proof.Cell, code string) codeCell {
 	v := c.Verdict()
 	out := codeCell{Code: code, Sign: sign(v), Word: v.String(), Class: [...]string{"none", "reads", "little", "fails"}[v%4]}
@@ -84,6 +103,12 @@ func newCell(s *proof.Summary, c proof.Cell, code string) codeCell {
 		return out
 	}
 	out.Grade, out.Reason = c.Worst.Grade.Text, sentence(c.Worst.Reason.String())
+	if q := c.Worst.Quality; q != nil {
+		out.Edition = q.Edition
+		for _, f := range q.Figures {
+			out.Figures = append(out.Figures, figureRow{f.Why.String(), decimal(f.Grade)})
+		}
+	}
 	if c.Verdicts[v] == s.Cards {
 		return out
 	}

@@ -29,7 +29,8 @@ type CSV struct {
 // NewCSV begins the file with its heading line. The columns are: row (from 1),
 // key; the verdict of each code at each reader; the findings that stop the card,
 // that want a look, and notes; then, for each code and reader, what is behind the
-// verdict.
+// verdict. Of a two-dimensional code only reflectances, contrast and the grades
+// mean something; the other figures of a scan are left empty.
 func NewCSV(w io.Writer, codes []proof.CodeRef, readers []site.Reader) *CSV {
 	c := &CSV{w: bufio.NewWriter(w), codes: codes, readers: readers}
 	c.row = append(c.row, "row", "key")
@@ -47,7 +48,7 @@ func NewCSV(w io.Writer, codes []proof.CodeRef, readers []site.Reader) *CSV {
 
 // behind are the columns of one code at one reader, besides its verdict.
 var behind = [...]string{"grade", "cause", "reason", "Rmin", "Rmax", "SC", "ECmin", "MOD", "defects", "decodability",
-	"quiet zone left X", "quiet zone right X", "grades of the worst scan"}
+	"quiet zone left X", "quiet zone right X", "grades by parameter"}
 
 // pairs names every code at every reader.
 func (c *CSV) pairs() (out []string) {
@@ -106,14 +107,30 @@ func fill(to []string, r proof.Reading) {
 		return
 	}
 	w := r.Worst
-	for i, v := range [...]float64{w.Rmin, w.Rmax, w.SC, w.ECmin, w.MOD, w.Defects, w.Reading.Decodability, w.QuietLeft, w.QuietRight} {
+	figures := []float64{w.Rmin, w.Rmax, w.SC}
+	if r.Quality == nil {
+		figures = append(figures, w.ECmin, w.MOD, w.Defects, w.Reading.Decodability, w.QuietLeft, w.QuietRight)
+	}
+	for i, v := range figures {
 		to[3+i] = decimal(v)
 	}
-	parts := make([]string, grade.Parameters)
-	for p := range grade.Parameters {
-		parts[p] = fmt.Sprintf("%s %s", p, decimal(w.Grades[p]))
+	to[12] = grades(r)
+}
+
+// grades lists the grade of every parameter: "decode 4; symbol contrast 3.2". Of
+// a two-dimensional code the measure, which has no column, stands behind it.
+func grades(r proof.Reading) string {
+	var parts []string
+	if q := r.Quality; q != nil {
+		for _, f := range q.Figures {
+			parts = append(parts, fmt.Sprintf("%s %s (%s)", f.Parameter, decimal(f.Grade), decimal(f.Value)))
+		}
+		return strings.Join(parts, "; ")
 	}
-	to[12] = strings.Join(parts, "; ")
+	for p := range grade.Parameters {
+		parts = append(parts, fmt.Sprintf("%s %s", p, decimal(r.Worst.Grades[p])))
+	}
+	return strings.Join(parts, "; ")
 }
 
 // decimal writes a number to four decimals at most.

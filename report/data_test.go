@@ -221,7 +221,7 @@ func TestCSV(t *testing.T) {
 		{2, "note", "margin (number, Quay clock); text-shrunk (name)"},
 		{1, "number at Quay clock, grade", "3.6/05/940"}, {1, "number at Quay clock, Rmin", "0.041"}, {1, "number at Quay clock, MOD", "0.7308"},
 		{1, "number at Quay clock, decodability", "0.58"}, {1, "number at Quay clock, quiet zone right X", "11.2"},
-		{1, "number at Quay clock, grades of the worst scan", "decode 4; minimum reflectance 4; minimum edge contrast 4; symbol contrast 4; modulation 4; defects 4; decodability 3.6; quiet zone 4"},
+		{1, "number at Quay clock, grades by parameter", "decode 4; minimum reflectance 4; minimum edge contrast 4; symbol contrast 4; modulation 4; defects 4; decodability 3.6; quiet zone 4"},
 		{2, "number at Quay clock, cause", "no-carbon"}, {2, "number at Quay clock, MOD", ""},
 	} {
 		if got := at(c.row, c.column); got != c.want {

@@ -55,6 +55,8 @@ type drawnForm struct {
 	N      measure `json:"n,omitempty"`
 	Width  measure `json:"width"`
 	Height measure `json:"height"`
+
+	Modules *modulesForm `json:"modules,omitempty"`
 }
 
 type matchedForm struct {
@@ -75,6 +77,8 @@ type readingForm struct {
 	Lines   int        `json:"lines,omitempty"`
 	Good    int        `json:"good,omitempty"`
 	Worst   *scanForm  `json:"worst_scan,omitempty"`
+
+	Quality *qualityForm `json:"quality,omitempty"`
 }
 
 type gradeForm struct {
@@ -174,7 +178,7 @@ func (n names) card(c proof.Card) cardForm {
 }
 
 func (n names) drawn(d proof.Drawn) drawnForm {
-	return drawnForm{n.codes[d.Code].Name, d.Text, d.Size.X, measure(d.X.MM()), measure(d.N), measure(d.Width.MM()), measure(d.Height.MM())}
+	return drawnForm{n.codes[d.Code].Name, d.Text, d.Size.X, measure(d.X.MM()), measure(d.N), measure(d.Width.MM()), measure(d.Height.MM()), modulesOf(d.Modules)}
 }
 
 func (n names) reading(r proof.Reading) readingForm {
@@ -185,7 +189,11 @@ func (n names) reading(r proof.Reading) readingForm {
 	f.Cause, f.Reason, f.Text, f.Lines, f.Good = r.Cause.ID, r.Reason.String(), r.Text, r.Lines, r.Good
 	if r.Grade.Text != "" {
 		f.Grade = &gradeForm{measure(r.Grade.Value), r.Grade.Letter, r.Grade.Text}
-		f.Worst = scanOf(r.Worst)
+		if r.Quality != nil {
+			f.Quality = qualityOf(r.Quality)
+		} else {
+			f.Worst = scanOf(r.Worst)
+		}
 	}
 	return f
 }
