@@ -34,6 +34,17 @@ func ByName(name string) (Kind, bool) {
 	return Kind{}, false
 }
 
+// Carries says whether a symbology can carry a text without further options.
+func (k Kind) Carries(text string) bool {
+	var err error
+	if k.Family.Linear() {
+		_, err = k.Encode(text, Options{})
+	} else {
+		_, err = k.EncodeMatrix(text, Options{})
+	}
+	return err == nil
+}
+
 // kinds is the table. Where a figure has no other source beside it, it comes
 // from the comments of the open-source encoder zint, which cite the standards by
 // clause.

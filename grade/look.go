@@ -56,7 +56,7 @@ func ReadRows(profiles []plane.Profile) (r symbol.MatrixReading, ok bool, why sa
 	var lines []pdf417.Line
 	for _, p := range profiles {
 		if l, ok := FindRow(p); ok {
-			lines = append(lines, l)
+			lines = append(lines, l.Line)
 		}
 	}
 	if len(lines) == 0 {

@@ -214,14 +214,24 @@ func (q *Quality) yield(rows []row) {
 	q.add(CodewordYield, v, whole(v, yieldLimits), say.F("codeword yield %s", percent(v)))
 }
 
+// FoundRow is a row of a PDF417 symbol in a longer line.
+type FoundRow struct {
+	pdf417.Line
+	// From and To are the ends of the symbol on the line, in samples: the outer edge
+	// of its start and of its stop pattern. HasFrom and HasTo say whether the line
+	// shows them. From is above To where the line runs from stop to start.
+	From, To       float64
+	HasFrom, HasTo bool
+}
+
 // FindRow is what a line shows a reader of a PDF417 symbol; false where it shows
 // none. As Read does it follows uneven light and shallow modulation.
-func FindRow(p plane.Profile) (line pdf417.Line, ok bool) {
+func FindRow(p plane.Profile) (row FoundRow, ok bool) {
 	if !unfit(p.Samples).IsZero() {
-		return pdf417.Line{}, false
+		return FoundRow{}, false
 	}
 	if lo, hi := extremes(p.Samples); hi-lo < readContrast {
-		return pdf417.Line{}, false
+		return FoundRow{}, false
 	}
 	seen := func(l pdf417.Line) (n int) {
 		for _, c := range l.Cells {
@@ -236,9 +246,30 @@ func FindRow(p plane.Profile) (line pdf417.Line, ok bool) {
 		if bars.empty() || len(t.marks) == maxMarks {
 			continue
 		}
-		if l, err := pdf417.Row(t.widths(bars)); err == nil && (!ok || seen(l) > seen(line)) {
-			line, ok = l, true
+		if l, err := pdf417.Row(t.widths(bars)); err == nil && (!ok || seen(l) > seen(row.Line)) {
+			row, ok = t.row(bars, l), true
 		}
 	}
-	return line, ok
+	return row, ok
+}
+
+// row is where a line that was read has its ends.
+func (t *trace) row(bars span, l pdf417.Line) FoundRow {
+	r := FoundRow{Line: l, HasFrom: l.Start.Seen(), HasTo: l.Stop.Seen()}
+	edges := func(c pdf417.Cell) (first, last float64) {
+		return t.start(bars.from + max(c.From, 0)), t.end(min(bars.from+c.To, bars.to) - 1)
+	}
+	if r.HasFrom {
+		first, last := edges(l.Start)
+		if r.From = first; l.Reversed {
+			r.From = last
+		}
+	}
+	if r.HasTo {
+		first, last := edges(l.Stop)
+		if r.To = last; l.Reversed {
+			r.To = first
+		}
+	}
+	return r
 }

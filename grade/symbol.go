@@ -68,10 +68,14 @@ func Symbol(scans []Scan, a Aperture, peak unit.Nanometres) Grade {
 	return g
 }
 
-// gradeOf writes a grade: its letter, and grade/aperture/light.
+// gradeOf writes a grade: its letter, and grade/aperture/light. Broadband light,
+// a peak of 0, is written W (GS1 General Specifications page 337, read).
 func gradeOf(v float64, a Aperture, peak unit.Nanometres) Grade {
-	return Grade{Value: v, Letter: Letter(v), Aperture: a, Light: peak,
-		Text: fmt.Sprintf("%.1f/%s/%.0f", v, a.Ref, float64(peak))}
+	light := "W"
+	if peak > 0 {
+		light = fmt.Sprintf("%.0f", float64(peak))
+	}
+	return Grade{Value: v, Letter: Letter(v), Aperture: a, Light: peak, Text: fmt.Sprintf("%.1f/%s/%s", v, a.Ref, light)}
 }
 
 // tenths rounds to one decimal, halves up. The sum of grades of one decimal is

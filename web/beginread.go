@@ -206,7 +206,7 @@ const carriedRows = 5000
 func (d gathered) carries(k code.Kind, column string) bool {
 	for _, r := range d.Rows[:min(len(d.Rows), carriedRows)] {
 		if key := r.Field(column); key != "" {
-			if _, err := k.Encode(key, code.Options{}); err != nil {
+			if !k.Carries(key) {
 				return false
 			}
 		}

@@ -18,6 +18,7 @@ type commands struct {
 	Demo   demoCmd   `cmd:"" help:"Write the Sundhaven demo programme and prove it in three set-ups."`
 	Proof  proofCmd  `cmd:"" help:"Prove a programme: panels, ribbon, lights, readers, findings."`
 	Serve  serveCmd  `cmd:"" help:"Show a programme in a browser: by light, by ribbon, by reader."`
+	Grade  gradeCmd  `cmd:"" help:"Find, read and grade the bar codes in a picture of a real card."`
 	Symbol symbolCmd `cmd:"" help:"Draw one bar code in whole dots, or say what it would be."`
 }
 
@@ -47,7 +48,7 @@ func do(ctx context.Context, args []string, c *console) int {
 		kong.Description("Proves a run of ID cards before a card is wasted."),
 		kong.Writers(c.Stdout, c.Stderr),
 		kong.Exit(func(int) { helped = true }),
-		kong.Vars{"kinds": kindNames(), "version": version(build)},
+		kong.Vars{"kinds": kindNames(), "acceptances": acceptanceNames(), "version": version(build)},
 		kong.Bind(c),
 		kong.BindTo(ctx, (*context.Context)(nil)),
 	)
