@@ -41,6 +41,7 @@ export class Face {
     if (this.signal.aborted) return;
     this.panels = panels;
     this.film = films(panels);
+    this.pixels.fill(0); // the first write takes the memory, which is not to happen while the lamp moves
     this.eye = eye;
     this.part = null;
     this.draw();

@@ -75,7 +75,7 @@ async function start(begun) {
   follow(() => render());
   render(!begun);
   askRun();
-  (window.requestIdleCallback ?? setTimeout)(warm);
+  (window.requestIdleCallback ?? setTimeout)(() => warm(state.light));
 }
 
 // A server that went away, or an answer that says what is wrong, is told once,

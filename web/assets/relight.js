@@ -92,9 +92,10 @@ function stretch(pixels, y, m, c, film, ty, tm, tc, from, to) {
   }
 }
 
-/** warm relights next to nothing often enough for the browser to make it fast, so
- *  that the first move of the lamp does not stutter. */
-export function warm() {
-  const some = new Uint8Array(STRETCH), pixels = new Uint32Array(STRETCH), t = new Float32Array(256);
-  for (let i = 0; i < 60; i++) stretch(pixels, some, some, some, some, t, t, t, 0, STRETCH);
+/** warm relights a few dots of every kind often enough for the browser to make it
+ *  fast, so that the first move of the lamp does not stutter. */
+export function warm(light) {
+  const some = Uint8Array.from({ length: STRETCH }, (_, i) => i % 251), film = some.map((v) => v % 8);
+  const p = { w: STRETCH, h: 1, planes: { y: some, m: some, c: some } }, pixels = new Uint32Array(STRETCH);
+  for (let i = 0; i < 64; i++) relight(pixels, p, film, lampTables(light, 400 + 9 * i, "front"));
 }
