@@ -66,9 +66,7 @@ func SVG(l Logical, s Size, d Drawing, along, across unit.Pitch, title string) (
 		w, h, px, py = h, w, across, along
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %d %d\" preserveAspectRatio=\"none\" shape-rendering=\"crispEdges\">\n",
-		millimetres(px.MM(float64(w))), millimetres(py.MM(float64(h))), w, h)
-	fmt.Fprintf(&b, "<title>%s</title>\n<path fill=\"#fff\" d=\"M0 0h%dv%dh-%dz\"/>\n<path fill=\"#000\" d=\"", xmlText(title), w, h, w)
+	svgHead(&b, w, h, px, py, title)
 	for at, bar := range d.bars(widths, length) {
 		if d.upright() {
 			fmt.Fprintf(&b, "M0 %dh%dv%dh-%dz", at, w, bar, w)
@@ -78,6 +76,14 @@ func SVG(l Logical, s Size, d Drawing, along, across unit.Pitch, title string) (
 	}
 	b.WriteString("\"/>\n</svg>\n")
 	return b.String(), nil
+}
+
+// svgHead begins an SVG picture of w by h dots with its title and its ground, and
+// the path of what is black.
+func svgHead(b *strings.Builder, w, h int, px, py unit.Pitch, title string) {
+	fmt.Fprintf(b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %d %d\" preserveAspectRatio=\"none\" shape-rendering=\"crispEdges\">\n",
+		millimetres(px.MM(float64(w))), millimetres(py.MM(float64(h))), w, h)
+	fmt.Fprintf(b, "<title>%s</title>\n<path fill=\"#fff\" d=\"M0 0h%dv%dh-%dz\"/>\n<path fill=\"#000\" d=\"", xmlText(title), w, h, w)
 }
 
 // lay gives the element widths and the drawing's length along the symbol, quiet

@@ -21,13 +21,20 @@ type symbolCmd struct {
 	Text string `arg:"" help:"Text to carry, or - to read it from standard input, whose last line break is left out."`
 
 	Output string  `short:"o" placeholder:"FILE" help:"Picture to write: .png or .svg, quiet zones included."`
-	X      int     `name:"x" default:"3" placeholder:"DOTS" help:"Narrow element in dots (default ${default})."`
+	X      int     `name:"x" default:"3" placeholder:"DOTS" help:"Narrow element or module in dots (default ${default})."`
 	Ratio  float64 `placeholder:"N" help:"Wide:narrow ratio; N times X must be whole dots. By default the least legal one of 2.5 or more."`
 	DPI    string  `name:"dpi" default:"300" placeholder:"DPI" help:"Dots per inch, or two such as 300x600: along the symbol, then across it (default ${default})."`
 	Height string  `placeholder:"MM" help:"Bar height in millimetres. By default what is recommended for scanning by hand."`
 	Turn   int     `default:"0" placeholder:"DEGREES" help:"Turn clockwise by 0, 90, 180 or 270 degrees."`
 	Reduce int     `placeholder:"DOTS" help:"Bar-width reduction: dots taken off each bar and given to the space after it."`
 	Widths bool    `help:"Print the element widths in dots, first bar to last, on one line."`
+
+	Level   string `placeholder:"LEVEL" help:"Error correction: L, M, Q or H (qr), 0 to 8 (pdf417), a share of 5 to 95 per cent (aztec)."`
+	Oblong  bool   `help:"Data Matrix only: a rectangular symbol."`
+	Columns int    `placeholder:"N" help:"PDF417 only: codewords in a row, 1 to 30. By default as comes out nearest twice as wide as high."`
+	Compact bool   `help:"PDF417 only: without right row indicators."`
+	GS1     bool   `name:"gs1" help:"QR Code and Data Matrix: the text is GS1 element strings."`
+	Binary  bool   `help:"Two-dimensional: the text is bytes in hexadecimal."`
 
 	Check     string `placeholder:"RULE" help:"Check character: mod43 (code39), mod10 or luhn (itf), mod16 or luhn (codabar), mod37 (isbt128), mod10 (EAN and UPC, which always have it)."`
 	Given     bool   `help:"The text already ends in its check character: prove it instead of adding one."`
@@ -45,6 +52,8 @@ Examples:
   unspool symbol code128 "Sundhaven 42" --dpi 300x600 -o stores.png
   unspool symbol codabar -o label.svg -- A-42B
   unspool symbol gs1-128 "(01)09521234543213(21)S004217"
+  unspool symbol qr "Sundhaven 42" --level Q --x 5 -o quay.png
+  unspool symbol pdf417 "Sundhaven 42" --columns 3 -o ticket.svg
 
 Exit status: 0 drawn, 1 drawn but the size breaks a rule of the symbology, 2 the
 command or the text is wrong, 3 the file could not be written.`
@@ -61,7 +70,14 @@ type drawn struct {
 
 // Run does the command.
 func (s *symbolCmd) Run(c *console) error {
-	d, err := s.lay(c.Stdin)
+	kind, ok := code.ByName(s.Kind)
+	if !ok {
+		return fmt.Errorf("no symbology is called %q: use one of %s", s.Kind, kindNames())
+	}
+	if !kind.Family.Linear() {
+		return s.runGrid(c, kind)
+	}
+	d, err := s.lay(c.Stdin, kind)
 	if err != nil {
 		return err
 	}
@@ -87,27 +103,22 @@ func (s *symbolCmd) Run(c *console) error {
 }
 
 // lay makes the symbol and settles its size.
-func (s *symbolCmd) lay(stdin io.Reader) (d drawn, err error) {
-	var ok bool
-	if d.kind, ok = code.ByName(s.Kind); !ok {
-		return d, fmt.Errorf("no symbology is called %q: use one of %s", s.Kind, kindNames())
+func (s *symbolCmd) lay(stdin io.Reader, kind code.Kind) (d drawn, err error) {
+	d.kind = kind
+	if s.Level != "" || s.Oblong || s.Columns != 0 || s.Compact || s.GS1 || s.Binary {
+		return d, fmt.Errorf("--level, --oblong, --columns, --compact, --gs1 and --binary are for two-dimensional symbologies, and %s is none: leave them out", kind.Title)
 	}
 	if d.along, d.across, err = pitches(s.DPI); err != nil {
 		return d, err
 	}
-	if !slices.Contains([]int{0, 90, 180, 270}, s.Turn) {
-		return d, fmt.Errorf("--turn: a turn of %d degrees is not one of 0, 90, 180 and 270", s.Turn)
+	if err = s.turnLegal(); err != nil {
+		return d, err
 	}
-	text := s.Text
-	if text == "-" {
-		if text, err = line(stdin); err != nil {
-			return d, err
-		}
-	}
-	d.l, err = d.kind.Encode(text, code.Options{
-		Check: code.Check(s.Check), Given: s.Given, FullASCII: s.FullASCII, Start: s.Start, Stop: s.Stop,
-	})
+	text, err := s.text(stdin)
 	if err != nil {
+		return d, err
+	}
+	if d.l, err = d.kind.Encode(text, s.options()); err != nil {
 		return d, err
 	}
 	if d.size, err = code.PickSize(d.kind, d.l, d.along, s.X, s.Ratio); err != nil {
@@ -117,6 +128,29 @@ func (s *symbolCmd) lay(stdin io.Reader) (d drawn, err error) {
 	d.drawing = symbol.Drawing{Quiet: code.Quiet(d.kind, d.size.X), Turn: s.Turn}
 	d.drawing.Height, err = s.height(d)
 	return d, err
+}
+
+func (s *symbolCmd) turnLegal() error {
+	if !slices.Contains([]int{0, 90, 180, 270}, s.Turn) {
+		return fmt.Errorf("--turn: a turn of %d degrees is not one of 0, 90, 180 and 270", s.Turn)
+	}
+	return nil
+}
+
+// text is what the symbol is to carry.
+func (s *symbolCmd) text(stdin io.Reader) (string, error) {
+	if s.Text == "-" {
+		return line(stdin)
+	}
+	return s.Text, nil
+}
+
+// options are the choices made for the symbol.
+func (s *symbolCmd) options() code.Options {
+	return code.Options{
+		Check: code.Check(s.Check), Given: s.Given, FullASCII: s.FullASCII, Start: s.Start, Stop: s.Stop,
+		Level: s.Level, Oblong: s.Oblong, Columns: s.Columns, Compact: s.Compact, GS1: s.GS1, Binary: s.Binary,
+	}
 }
 
 // height is the bar height in dots.
@@ -141,28 +175,37 @@ func (s *symbolCmd) height(d drawn) (int, error) {
 
 // write puts the picture into a file of the kind its name says.
 func (d drawn) write(name string) error {
-	var data []byte
-	switch strings.ToLower(filepath.Ext(name)) {
-	case ".png":
+	return writePicture(name, func() ([]byte, error) {
 		m, err := symbol.Raster(d.l, d.size, d.drawing)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		dx, dy := d.along, d.across
 		if d.drawing.Turn%180 != 0 {
 			dx, dy = dy, dx
 		}
-		if data, err = encodePNG(m, dx, dy); err != nil {
-			return err
-		}
+		return encodePNG(m, dx, dy)
+	}, func() (string, error) {
+		return symbol.SVG(d.l, d.size, d.drawing, d.along, d.across, d.kind.Title+": "+d.l.Text)
+	})
+}
+
+// writePicture puts a picture into a file of the kind its name says.
+func writePicture(name string, png func() ([]byte, error), svg func() (string, error)) error {
+	var data []byte
+	var err error
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".png":
+		data, err = png()
 	case ".svg":
-		svg, err := symbol.SVG(d.l, d.size, d.drawing, d.along, d.across, d.kind.Title+": "+d.l.Text)
-		if err != nil {
-			return err
-		}
-		data = []byte(svg)
+		var text string
+		text, err = svg()
+		data = []byte(text)
 	default:
 		return fmt.Errorf("%q is neither .png nor .svg: name the picture so that its format is clear", name)
+	}
+	if err != nil {
+		return err
 	}
 	return folder.WriteFile(name, data)
 }
