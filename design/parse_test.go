@@ -70,7 +70,7 @@ func TestFullSampleSite(t *testing.T) {
 		Accepts: []site.Accept{{Kind: "code39", Min: 4, Max: 8, Check: "mod43"}, {Kind: "itf", Min: 6, Max: 6}},
 		Track:   site.Track{Side: site.Front, From: site.Bottom, Line: unit.MM(11), Tolerance: unit.MM(2)}})
 	equal(t, "colour", p.Dye, site.Plain)
-	equal(t, "roster", p.Roster, design.Roster{File: "crew.csv", FilePos: design.Pos{Line: 126, Column: 9}, Separator: ';', Encoding: "windows-1252", Key: "number", KeyPos: design.Pos{Line: 127, Column: 8}})
+	equal(t, "roster", p.Roster, design.Roster{File: "crew.csv", FilePos: design.Pos{Line: 129, Column: 9}, Separator: ';', Encoding: "windows-1252", Key: "number", KeyPos: design.Pos{Line: 130, Column: 8}})
 }
 
 func TestFullSampleFaces(t *testing.T) {
@@ -82,7 +82,7 @@ func TestFullSampleFaces(t *testing.T) {
 			names = append(names, e.Name)
 		}
 	}
-	equal(t, "names", names, []string{"sea", "photo 1", "rectangle 1", "ellipse 1", "rule", "holder", "text 1", "text 2", "text 3", "number", "code 1", "code 2", "code 3", "mrz 1", "mrz 2"})
+	equal(t, "names", names, []string{"sea", "photo 1", "rectangle 1", "ellipse 1", "rule", "holder", "text 1", "text 2", "text 3", "number", "code 1", "code 2", "code 3", "code 4", "code 5", "code 6", "mrz 1", "mrz 2"})
 	equal(t, "picture", *front[0].Picture, design.Picture{File: "art/sea.png", Fit: design.Stretch})
 	ph := *front[1].Photo
 	equal(t, "photo", []any{ph.File.Parts, ph.Folder, ph.AnchorX, ph.AnchorY}, []any{[]design.Part{{Field: "photo"}}, "portraits", 0.5, 0.3})
@@ -99,10 +99,13 @@ func TestFullSampleFaces(t *testing.T) {
 	c.Text = design.Template{}
 	equal(t, "code", c, design.Code{Kind: "code39", Options: code.Options{Check: code.Mod43}, X: 3, Ratio: 2.5, Reduce: 1, Turn: 180, Align: design.Middle, Backing: true, Printed: "number"})
 	equal(t, "codabar", p.Faces[site.Back].Elements[0].Code.Options, code.Options{Check: code.Luhn, Given: true, Start: "A", Stop: "B"})
-	zone := *p.Faces[site.Back].Elements[2].MRZ
+	equal(t, "qr", p.Faces[site.Back].Elements[2].Code.Options, code.Options{Level: "Q", GS1: true})
+	equal(t, "datamatrix", p.Faces[site.Back].Elements[3].Code.Options, code.Options{Oblong: true, Binary: true})
+	equal(t, "pdf417", p.Faces[site.Back].Elements[4].Code.Options, code.Options{Level: "3", Columns: 4, Compact: true})
+	zone := *p.Faces[site.Back].Elements[5].MRZ
 	equal(t, "zone", []any{zone.Format, zone.Document.Parts, zone.Forenames.Parts, zone.Font, zone.Size, zone.Spacing},
 		[]any{mrz.TD1, []design.Part{{Literal: "AC"}}, []design.Part{{Field: "given"}}, "fonts/OCRB.otf", unit.MM(3.5), unit.MM(4.2)})
-	zone = *p.Faces[site.Back].Elements[3].MRZ
+	zone = *p.Faces[site.Back].Elements[6].MRZ
 	equal(t, "zone given whole", []any{zone.Format, len(zone.Lines), zone.Lines[1].Parts, zone.Size, zone.Spacing},
 		[]any{mrz.TD2, 2, []design.Part{{Field: "line2"}}, unit.Length(0), unit.MM(6.35)})
 	equal(t, "place of the code", front[10].Pos, design.Pos{Line: 71, Column: 7})
