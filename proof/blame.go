@@ -2,6 +2,7 @@ package proof
 
 import (
 	"iter"
+	"slices"
 
 	"unspool/face"
 	"unspool/grade"
@@ -129,7 +130,8 @@ func (x *exam) blameCut() Cause {
 // decodes and has its quiet zones settles it; otherwise the dots are asked.
 func (x *exam) blameQuiet(worst *grade.Scan) Cause {
 	first, last := x.c.Kind.QuietZones(worst.Reading.Reversed)
-	if worst.Decoded && worst.QuietLeft >= float64(first) && worst.QuietRight >= float64(last) {
+	measured := worst.QuietLeft >= float64(first) && worst.QuietRight >= float64(last) && x.c.Matrix == nil
+	if worst.Decoded && measured && !slices.ContainsFunc(x.keepOuts, x.inQuiet) {
 		return Cause{}
 	}
 	clear, need, by := x.clear(float32(worst.GT))
@@ -138,6 +140,12 @@ func (x *exam) blameQuiet(worst *grade.Scan) Cause {
 	}
 	return Cause{"quiet-entered", say.F("%s enters its quiet zone: %.1f X are clear, %.0f X are needed", by, clear, need),
 		say.F("%.1f X", clear), say.F("%.0f X", need), need - clear}
+}
+
+// inQuiet says whether a keep-out that is seen lies in the code's quiet zones, of
+// which no profile tells.
+func (x *exam) inQuiet(k site.KeepOut) bool {
+	return holed(k) && !x.setup.Grid().Box(k.Box).And(x.c.Quiet).Empty()
 }
 
 // clear is how far, in X, the worse quiet zone of a code is free of dots darker
@@ -166,6 +174,13 @@ func (x *exam) clear(threshold float32) (free, need float64, by say.Text) {
 				nearest, who = d, int(x.art.Owner[i])
 			}
 		}
+		for i, k := range x.keepOuts {
+			if hole := g.Box(k.Box); holed(k) && !hole.And(zone).Empty() {
+				if d := distance(x.c, hole, bars); d < nearest {
+					nearest, who = d, holeOwner-i
+				}
+			}
+		}
 		if all := apart(x.c, zone); all-nearest > whole-least {
 			whole, least, owner = all, nearest, who
 		}
@@ -174,13 +189,22 @@ func (x *exam) clear(threshold float32) (free, need float64, by say.Text) {
 }
 
 // Owners of a dot that are no element.
-const noOwner, edgeOwner = -1, -2
+const (
+	noOwner, edgeOwner = -1, -2
+	holeOwner          = -3 // less the place among the keep-outs
+)
+
+// holed says whether a reader sees a keep-out as something dark or lit by chance: a
+// punched hole and the contacts of a chip.
+func holed(k site.KeepOut) bool { return k.Kind == site.Punch || k.Kind == site.Chip }
 
 // named says what the owner of a dot is called.
 func (x *exam) named(owner int) say.Text {
 	switch {
 	case owner == edgeOwner:
 		return say.Words("the edge of the card")
+	case owner <= holeOwner:
+		return say.F("the %s", x.keepOuts[holeOwner-owner].Kind)
 	case owner > 0:
 		return say.F("%q", x.face.Elements[owner-1].Name)
 	}

@@ -198,6 +198,8 @@ var cases = []struct {
 	{id: "ratio-range", changes: []string{"x: 3,", "x: 3, ratio: 2,"}},
 	{id: "x-below-head", changes: []string{"x: 3,", "x: 1,"}},
 	{id: "x-below-open", changes: []string{"x: 3,", "x: 2,"}},
+	{id: "x-above-most", changes: []string{"code: code39, text: \"", "code: ean13, text: \"451234", "x: 3,", "x: 8,"}},
+	{id: "level-low", changes: matrixChanges("qr, level: L")},
 	{id: "low-bars", changes: []string{"[30, 36, 52, 11]", "[30, 40, 52, 4.5]"}},
 	{id: "dark-ground", changes: []string{"    - {name: crew code", "    - {name: ground, rectangle: [28, 34, 56, 15], fill: \"#40707a\"}\n    - {name: crew code"}},
 	{id: "number-differs", changes: []string{`crew number, text: "{number}"`, `crew number, text: "{name}"`}},

@@ -83,6 +83,10 @@ func (f *finder) note(s *sideWork, n face.Note) {
 		f.add("cannot-carry", s, n.Element, Finding{Measure: say.Words("refused"), Limit: say.Words("what the symbology carries"), Detail: n.Detail,
 			Shared: cannotCarry, Value: 1})
 	case face.CodeTooWide:
+		if x, ok := f.tooWide(s, n.Element); ok {
+			f.add("code-too-wide", s, n.Element, x)
+			return
+		}
 		f.add("code-too-wide", s, n.Element, Finding{Measure: say.F("%.1f mm", n.Value), Limit: say.F("%.1f mm", n.Limit),
 			Detail: say.F("the code needs %.1f mm with its quiet zones and its box has %.1f mm", n.Value, n.Limit), Value: n.Value - n.Limit})
 	case face.ColourAssumed:

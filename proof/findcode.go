@@ -40,9 +40,14 @@ func (f *finder) reading(s *sideWork, c *face.Placed, r *Reading) {
 		case level == Stop && r.Verdict != Fails:
 			level = Look
 		}
-		f.add(cause.ID, s, c.Element, Finding{Level: level, Reader: x.r.Name,
-			Measure: cause.Measure, Limit: cause.Limit, Value: cause.Value, Detail: cause.Reason})
+		found := Finding{Level: level, Reader: x.r.Name,
+			Measure: cause.Measure, Limit: cause.Limit, Value: cause.Value, Detail: cause.Reason}
+		if cause.ID == "wrong-kind" {
+			found.Remedy = f.instead(s, c, x.r)
+		}
+		f.add(cause.ID, s, c.Element, found)
 	}
+	f.corrected(s, c, r)
 }
 
 // drawing looks at how a code is drawn, whoever reads it.
@@ -68,7 +73,12 @@ func (f *finder) drawing(s *sideWork, c *face.Placed) {
 		f.add("x-below-open", s, c.Element, Finding{Measure: say.F("%s", x), Limit: say.F("%s", c.Kind.MinX),
 			Detail: say.F("its narrow bars are %s; for open use %s asks for %s", x, c.Kind.Title, c.Kind.MinX), Value: (c.Kind.MinX - x).MM()})
 	}
+	if c.Kind.MaxX > 0 && pitch.Cmp(c.Size.X, c.Kind.MaxX) > 0 {
+		f.add("x-above-most", s, c.Element, Finding{Measure: say.F("%s", x), Limit: say.F("%s", c.Kind.MaxX),
+			Detail: say.F("its narrow bars are %s; %s allows %s at most", x, c.Kind.Title, c.Kind.MaxX), Value: (x - c.Kind.MaxX).MM()})
+	}
 	f.printed(s, c)
+	f.levelLow(s, c)
 	if c.Matrix == nil {
 		f.quietFloor(s, c, x)
 		f.low(s, c)

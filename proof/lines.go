@@ -73,7 +73,7 @@ func (x *exam) clearOf(lines []float64) (open []float64, hole site.KeepOutKind) 
 	open = lines
 	for _, k := range x.keepOuts {
 		r := x.setup.Grid().Box(k.Box).And(x.c.Bars)
-		if k.Kind != site.Punch && k.Kind != site.Chip || r.Empty() {
+		if !holed(k) || r.Empty() {
 			continue
 		}
 		from, to := float64(r.Y0), float64(r.Y1)

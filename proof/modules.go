@@ -166,7 +166,7 @@ func (x *exam) refuseMatrix() Cause {
 		return Cause{"wrong-kind", say.F("a slot looks at one line, and %s needs the whole symbol", x.c.Kind.Title), say.Data(x.c.Kind.Title), say.Words("a linear code"), 1}
 	}
 	for _, k := range x.keepOuts {
-		if k.Kind != site.Punch && k.Kind != site.Chip {
+		if !holed(k) {
 			continue
 		}
 		if r := x.setup.Grid().Box(k.Box).And(x.c.Bars); !r.Empty() {
@@ -207,6 +207,14 @@ func (x *exam) clearAround(threshold float32) (free, need float64, by int) {
 			dx, dy := max(c.Bars.X0-px-1, px-c.Bars.X1, 0), max(c.Bars.Y0-py-1, py-c.Bars.Y1, 0)
 			if d := math.Max(g.DX.MM(float64(dx)), g.DY.MM(float64(dy))) / mm; d < free {
 				free, by = d, int(x.art.Owner[i])
+			}
+		}
+	}
+	for i, k := range x.keepOuts {
+		if hole := g.Box(k.Box); holed(k) && !hole.And(c.Quiet).Empty() {
+			dx, dy := max(c.Bars.X0-hole.X1, hole.X0-c.Bars.X1, 0), max(c.Bars.Y0-hole.Y1, hole.Y0-c.Bars.Y1, 0)
+			if d := math.Max(g.DX.MM(float64(dx)), g.DY.MM(float64(dy))) / mm; d < free {
+				free, by = d, holeOwner-i
 			}
 		}
 	}
