@@ -60,7 +60,7 @@ function load(v) {
   const of = `${state.row} ${v.side.side} ${revision}`;
   if (of === v.loadingOf) return v.loading;
   v.loadingOf = of;
-  v.loading = Promise.all([v.card.load(), verdicts(v)]).then(() => { v.card.el.dataset.shown = revision; }, () => { v.loadingOf = ""; });
+  v.loading = Promise.all([v.card.load(), verdicts(v)]).then(() => { if (revision === state.bench.revision) v.card.el.dataset.shown = revision; }, () => { v.loadingOf = ""; });
   return v.loading;
 }
 
@@ -132,7 +132,7 @@ async function settle(v, how) {
 async function look(v, always) {
   if (v.desk.busy && !always) return;
   const now = await get("bench");
-  if (now.changedOnDisk !== state.bench.changedOnDisk || always) take(now);
+  if (now.changedOnDisk !== state.bench.changedOnDisk || always) await take(now);
 }
 
 const say = (v, text) => swap(v.live, text);

@@ -48,7 +48,7 @@ export class LayoutCard {
     this.tell();
   }
 
-  draw() { return this.dots.draw(this.v.side) || this.load(); }
+  draw() { return this.dots.old || !this.dots.draw(this.v.side) ? this.load() : undefined; }
 
   /** sync lays the pieces anew as the programme has them. */
   sync() {
@@ -131,7 +131,7 @@ export class LayoutCard {
     const code = this.codeOf(i);
     const say = { side, element: i };
     this.said = says({ element, stated, code, fields: l?.fields ?? [], pictures: l?.pictures ?? [], codes: l?.codes ?? [] }, {
-      box: (box) => this.v.desk.lay([{ do: "box", ...say, box }]), set: (key, value) => this.v.desk.lay([{ do: "set", ...say, key, value }]),
+      box: (box) => this.v.desk.lay([{ do: "box", ...say, box }]), set: (key, value, out = []) => this.v.desk.lay([...out.map((k) => ({ do: "set", ...say, key: k, value: null })), { do: "set", ...say, key, value }]),
       rename: (name) => this.v.desk.lay([{ do: "rename", ...say, name }]), leave: () => this.pieces.children[i]?.focus(),
     });
     swap(this.beside, this.said.el);
@@ -201,8 +201,8 @@ export class LayoutCard {
 
   drag(d, dx, dy, reach) {
     const side = this.v.side, lead = d.from.get(d.i);
-    const code = this.said && this.codeOf(d.i), needs = (code?.steps ?? []).map((x) => x.need);
-    const steps = { x: code?.alongX ? needs : [], y: code && !code.alongX ? needs : [] };
+    const code = this.said && this.codeOf(d.i), needs = (code?.steps ?? []).map((x) => x.need), wide = (code?.steps ?? []).flatMap((x) => x.across ?? []);
+    const steps = code?.alongX ? { x: needs, y: wide } : { x: wide, y: needs };
     const to = d.grip ? resized(lead, d.grip, dx, dy, side, d.lines, reach, steps, this.elements[d.i].kind === "line") : moved(lead, dx, dy, side, d.lines, reach);
     this.now = new Map([...d.from].map(([n, b]) => [n, n === d.i ? to.box : [b[0] + to.box[0] - lead[0], b[1] + to.box[1] - lead[1], b[2], b[3]].map((v) => Math.round(v * 1000) / 1000)]));
     this.showGuides(to);

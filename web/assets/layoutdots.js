@@ -17,18 +17,24 @@ export class Dots {
   async load(side) {
     const of = `${state.row} ${side.side} ${side.w} ${side.h}`;
     if (of !== this.of) this.forget(of);
-    const kind = state.lamp === "eye" ? "eye" : "panels", held = this[kind];
+    const kind = state.lamp === "eye" ? "eye" : "panels", held = this[kind], since = held?.revision;
     const path = `card/${state.row}/` + (kind === "eye" ? `eye/${side.side}.rgba` : `panels/${side.side}`);
-    const part = await ask(path + (held ? `?since=${held.revision}` : ""));
-    if (of !== this.of || held !== this[kind]) return; // overtaken
+    const part = await ask(path + (held ? `?since=${since}` : ""));
+    if (of !== this.of) return; // overtaken
+    // A part fits only what it was asked for; the latest answer is never let go.
+    if (held !== this[kind] || held?.revision !== since) return part.revision > (this[kind]?.revision ?? 0) ? this.load(side) : undefined;
     if (kind === "panels") part.planes.film = films(part);
-    if (!held) this[kind] = { ...part, image: null };
+    // A whole face takes the place of what is held: it may have other planes.
+    if (!held || (part.w === held.w && part.h === held.h)) this[kind] = { ...part, image: null };
     else {
       for (const [name, dots] of Object.entries(part.planes)) paste(held, held.planes[name], part, dots);
       held.revision = part.revision;
     }
     this.draw(side, held && this.shown === kind ? part : null);
   }
+
+  /** old says that what is held in the light of the lamp is not of the programme as it now is. */
+  get old() { return this[state.lamp === "eye" ? "eye" : "panels"]?.revision !== state.bench.revision; }
 
   /** draw shows what is held in the light of the lamp: part of it, where the rest
    *  is on the canvas already. False where nothing is held. */

@@ -43,6 +43,29 @@ const differs = `(async () => {
 	return n;
 })()`
 
+// overtaken makes a change, and another that goes somewhere else, while the picture
+// of the first is still on its way and comes in last.
+const overtaken = `(async () => {
+	const { take } = await import("/assets/layoutdesk.js"), { post } = await import("/assets/api.js");
+	const i = state.bench.sides[0].elements.findIndex((e) => e.name === "crew code"), { x, y, w, h } = state.bench.sides[0].elements[i].box;
+	const move = async (x, y) => take(await post("layout", { revision: state.bench.revision, gesture: "", changes: [{ do: "box", side: "front", element: i, box: [x, y, w, h] }] }));
+	const fetched = window.fetch;
+	let go;
+	const held = new Promise((good) => { go = good; });
+	window.fetch = async (path, options) => {
+		const answer = await fetched(path, options);
+		if (String(path).includes("/eye/")) await held;
+		return answer;
+	};
+	await move(x + 1, y);
+	await new Promise((good) => setTimeout(good, 300)); // the answer is there, and is held back
+	window.fetch = fetched;
+	await move(x, y + 1);
+	while (layout.card.dots.eye.revision !== state.bench.revision) await new Promise(requestAnimationFrame);
+	go();
+	await new Promise((good) => setTimeout(good, 300));
+})()`
+
 // The picture of the card that is laid out, of which every change brings only a
 // part, is the whole picture of the card as it now is: by eye and by lamp, over
 // moves of several elements, another lamp, undo and another light.
@@ -66,11 +89,13 @@ func TestLayOutShowsTheWholeCard(t *testing.T) {
 		p.wait(`document.querySelector("#layout-lamp-` + lamp + `").ariaPressed === "true"`)
 		p.wait(`layout.card.dots.shown === (state.lamp === "eye" ? "eye" : "panels")`)
 		same("lamp " + lamp)
-		eval[any](p, fmt.Sprintf(changes, "crew code", 2))
+		eval[any](p, fmt.Sprintf(changes, "crew code", 3)) // and not back to where it was
 		same("moved at lamp " + lamp)
 	}
 	p.chord("z", chromedp.ModifierCtrl)
 	same("undone")
+	eval[any](p, overtaken)
+	same("asked for while an earlier answer was on its way")
 }
 
 // The picture of every black rule, of which the page is told only what is other
