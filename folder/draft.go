@@ -30,6 +30,13 @@ func (f *Folder) With(src []byte) (*Folder, error) {
 	return next, next.loadRoster(name)
 }
 
+// Again is the folder as it now is on disk: card file, roster and all that the card
+// file names are read anew. Closing one of the two folders closes both.
+func (f *Folder) Again() (*Folder, error) {
+	next := &Folder{root: f.root, letters: &letters{fonts: map[string][]byte{}}}
+	return next, next.load(f.Programme.File)
+}
+
 // sameRoster says whether two programmes read the same people.
 func sameRoster(a, b design.Roster) bool {
 	a.FilePos, a.KeyPos, a.Key = b.FilePos, b.KeyPos, b.Key

@@ -101,7 +101,9 @@ func (b *Bench) put(to *folder.Folder) error {
 	if err != nil {
 		return err
 	}
-	s.follow(old)
+	if !anew(to, old) {
+		s.follow(old)
+	}
 	b.now.Store(s)
 	b.endRun(s)
 	go s.ahead()

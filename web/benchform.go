@@ -18,6 +18,7 @@ import (
 type benchForm struct {
 	Name     string       `json:"name"`
 	Revision int          `json:"revision"`
+	Light    int          `json:"light"` // the revision since which /api/light answers the same
 	Undo     bool         `json:"undo"`
 	Redo     bool         `json:"redo"`
 	Unsaved  bool         `json:"unsaved"`
@@ -145,7 +146,7 @@ type entryForm struct {
 func (b *Bench) benchForm() benchForm {
 	s := b.now.Load()
 	p := s.programme
-	f := benchForm{Name: p.Name, Revision: s.revision, Cards: len(s.people.rows), Columns: s.files.Roster.Columns, Key: p.Roster.Key,
+	f := benchForm{Name: p.Name, Revision: s.revision, Light: s.light, Cards: len(s.people.rows), Columns: s.files.Roster.Columns, Key: p.Roster.Key,
 		Pitch: number(p.Ribbon.Pitch.MM()), Assumed: append([]string{}, p.Assumed...), Readers: []readerForm{}, Codes: []codeForm{}}
 	f.Undo, f.Redo, f.Unsaved = b.steps()
 	f.Changed = b.changedOnDisk()

@@ -162,24 +162,23 @@ func (b *Bench) keep() (string, error) {
 	return b.now.Load().files.KeepCopy(b.draft.history.Now().Bytes())
 }
 
-// reload takes up the card file as it is on disk. What was on the bench can be
+// reload takes up the programme as it is on disk, with all its files. What was on the bench can be
 // had back by undo, as long as both files can be changed in place.
 func (b *Bench) reload() error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	s := b.now.Load()
-	src, err := s.files.OnDisk()
-	if err != nil {
+	if _, err := s.files.OnDisk(); err != nil {
 		return refused{s.programme.File + " " + err.Error(), "keep this state as a copy, and put the file back"}
 	}
-	next, err := s.files.With(src)
+	next, err := s.files.Again()
 	if err != nil {
 		return err
 	}
 	if err := b.put(next); err != nil {
 		return err
 	}
-	fresh := newDraft(src)
+	fresh := newDraft(next.Source)
 	if h := b.draft.history; h != nil && fresh.history != nil {
 		h.Do(fresh.history.Now())
 		fresh.history = h

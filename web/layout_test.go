@@ -1,6 +1,7 @@
 package web
 
 import (
+	"bytes"
 	"encoding/json"
 	"io"
 	"net/http"
@@ -287,6 +288,29 @@ func TestSave(t *testing.T) {
 	post[benchForm](t, b, "/api/undo", obj{})
 	if f := said[savedForm](t, save("")); text(b) != kept || read(t, at) != kept || f.Unsaved {
 		t.Error("what was on the bench is lost")
+	}
+
+	// What else lies in the folder is taken up with the card file.
+	light := get[benchForm](t, b, "/api/bench").Light
+	write(t, at, strings.Replace(kept, "resin: carbon", "resin: not carbon", 1))
+	roster := filepath.Join(filepath.Dir(at), "crew.csv")
+	people := read(t, roster)
+	write(t, roster, people[:strings.LastIndex(strings.TrimSpace(people), "\n")+1])
+	eye := panelsAt(t, b, "/api/card/0/eye/front.rgba").planes["rgba"]
+	write(t, filepath.Join(filepath.Dir(at), "art", "mark.svg"), `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 4"><path d="M0 0h4v4z"/></svg>`)
+	f := said[savedForm](t, save("reload"))
+	if f.Cards != cards-1 || f.Light != f.Revision || f.Light == light {
+		t.Errorf("%d cards, inks since %d at %d", f.Cards, f.Light, f.Revision)
+	}
+	if bytes.Equal(eye, panelsAt(t, b, "/api/card/0/eye/front.rgba").planes["rgba"]) {
+		t.Error("the artwork of before is still on the card")
+	}
+	if now := lay(t, b, obj{"do": "box", "side": "front", "element": 8, "box": []float64{32, 36.4, 49, 11}}); now.Revision == f.Revision || now.Light != f.Light {
+		t.Error("a moved element passes for other inks")
+	}
+	post[benchForm](t, b, "/api/undo", obj{})
+	if f := post[benchForm](t, b, "/api/undo", obj{}); f.Light != f.Revision {
+		t.Error("the ribbon of before the file was taken up passes for that of the file")
 	}
 
 	// A file that is gone or broken is not taken up.

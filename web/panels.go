@@ -35,8 +35,10 @@ type lightForm struct {
 }
 
 // getLight is the ink model by wavelength; see ink.Spectra for its meaning.
-func (b *Bench) getLight(*http.Request) (any, error) {
-	s, special := b.now.Load().pf.Spectra()
+func (b *Bench) getLight(*http.Request) (any, error) { return lightOf(b.now.Load().pf), nil }
+
+func lightOf(pf *proof.Proof) lightForm {
+	s, special := pf.Spectra()
 	f := lightForm{From: number(s.From), Step: number(s.Step), Surface: number(s.Surface), Card: numbers(s.Card),
 		Y: numbers(s.Y), M: numbers(s.M), C: numbers(s.C), K: filmOf(s.Resin), S: map[string]filmForm{}, Clear: numbers(s.Clear)}
 	for side, film := range special {
@@ -44,7 +46,7 @@ func (b *Bench) getLight(*http.Request) (any, error) {
 			f.S[site.Side(side).String()] = filmOf(*film)
 		}
 	}
-	return f, nil
+	return f
 }
 
 func filmOf(f ink.Film) filmForm { return filmForm{numbers(f.Through), numbers(f.Body)} }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"reflect"
 	"runtime"
 	"slices"
 	"strings"
@@ -15,6 +16,7 @@ import (
 // snapshot is one state of the programme, made ready. It never changes.
 type snapshot struct {
 	revision  int
+	light     int // the revision since which the ribbon's inks are the same
 	files     *folder.Folder
 	programme *design.Programme
 	pf        *proof.Proof
@@ -37,8 +39,11 @@ func newSnapshot(files *folder.Folder, old *snapshot) (*snapshot, error) {
 	s := &snapshot{revision: 1, files: files, programme: p}
 	var last *proof.Proof
 	if old != nil {
-		s.revision, last = old.revision+1, old.pf
-		if files.Roster == old.files.Roster && sameTexts(p, old.programme) {
+		s.revision = old.revision + 1
+		if !anew(files, old) {
+			last = old.pf
+		}
+		if last != nil && sameTexts(p, old.programme) {
 			s.people = old.people
 		}
 	}
@@ -46,12 +51,19 @@ func newSnapshot(files *folder.Folder, old *snapshot) (*snapshot, error) {
 	if s.pf, err = proof.New(p, files, proofOptions(last)); err != nil {
 		return nil, err
 	}
+	if s.light = s.revision; old != nil && reflect.DeepEqual(lightOf(s.pf), lightOf(old.pf)) {
+		s.light = old.light
+	}
 	if s.people == nil {
 		s.people = newPeople(p, files.Rows())
 	}
 	s.cards = newShelf(nil)
 	return s, nil
 }
+
+// anew says whether the files were read again, so that nothing made of the old ones
+// holds: pictures may be others under the same names.
+func anew(files *folder.Folder, old *snapshot) bool { return files.Roster != old.files.Roster }
 
 // follow goes on from the state that this one takes the place of on the bench:
 // with the card that a page holds and a worker that knows that card.

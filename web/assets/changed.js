@@ -39,7 +39,7 @@ export class Changed {
     swap(this.said, waiting);
     try {
       this.text = done;
-      take(await post(path, body));
+      await take(await post(path, body));
     } catch (e) {
       this.say([w.layout.refused, english(e)]);
       return false;
@@ -52,11 +52,11 @@ export class Changed {
   async save() {
     try {
       this.text = w.changed.saved;
-      take(await post("save", { revision: state.bench.revision, instead: "" }));
+      await take(await post("save", { revision: state.bench.revision, instead: "" }));
     } catch (e) {
       const now = await get("bench").catch(() => state.bench);
       this.text = now.changedOnDisk ? [w.layout.conflict, h("a", { href: address("layout") }, w.changed.settle)] : [w.layout.refused, english(e)];
-      take(now);
+      await take(now);
     }
   }
 }

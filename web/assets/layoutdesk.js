@@ -41,11 +41,11 @@ export class Desk {
       if (!changes && !state.bench[path]) continue; // keys are faster than answers
       this.gesture = gesture;
       try {
-        take(await post(path, changes ? { revision: state.bench.revision, gesture, changes } : {}));
+        await take(await post(path, changes ? { revision: state.bench.revision, gesture, changes } : {}));
         this.said(null);
       } catch (e) {
         this.waiting = [];
-        take(await get("bench"));
+        await take(await get("bench"));
         this.said(e);
       }
       if (gesture) await this.shown(); // a hand is not to run away from its proof
@@ -56,14 +56,15 @@ export class Desk {
   async save(instead = "") {
     await this.busy;
     const answer = await post("save", { revision: state.bench.revision, instead });
-    if (instead === "reload") state.light = await get("light"); // the file may name another ribbon
-    take(answer);
+    await take(answer);
     return answer.kept ?? "";
   }
 }
 
-/** take puts another state of the programme into the page. */
-export function take(bench) {
+/** take puts another state of the programme into the page: with its ribbon, where
+ *  that is another, as it may be after the file was taken up from disk. */
+export async function take(bench) {
+  if (bench.light !== state.bench.light) state.light = await get("light");
   const other = bench.revision !== state.bench.revision;
   state.bench = bench;
   tell("bench");
