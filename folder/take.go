@@ -85,8 +85,8 @@ func cleanName(name string) (string, error) {
 	return clean, nil
 }
 
-// Limit is how many bytes a file of this name may have; 0 where it is not taken.
-func Limit(name string) int64 {
+// limitOf is how many bytes a file of this name may have; 0 where it is not taken.
+func limitOf(name string) int64 {
 	switch kindOf(name) {
 	case aRoster:
 		return MaxRosterFile
@@ -150,7 +150,7 @@ func (f *Fresh) take(dir, base string, from io.Reader) error {
 		return err
 	}
 	defer temp.drop()
-	limit := Limit(base)
+	limit := limitOf(base)
 	a := &arriving{Reader: io.LimitReader(from, limit+1)}
 	n, err := io.Copy(temp, a)
 	if a.cut != nil {

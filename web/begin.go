@@ -37,14 +37,21 @@ func (b *Bench) ready(next http.Handler) http.Handler {
 // errBegun answers whoever would begin a programme where there is one.
 var errBegun = conflict{"a programme has been begun here already", "load the page again to see it"}
 
-// fileTime is how long a file may take to come in, over a slow line.
-const fileTime = 10 * time.Minute
+// fileTime is how long a file may take to come in, over a slow line, answerTime how
+// long the answer to it may take then.
+const (
+	fileTime   = 10 * time.Minute
+	answerTime = time.Minute
+)
 
 // postFile takes a file into the folder: its bytes are the body, its name is in
 // the query.
 func (b *Bench) postFile(w http.ResponseWriter, r *http.Request) {
-	// Where the connection has no such deadline the server's own holds.
-	http.NewResponseController(w).SetReadDeadline(time.Now().Add(fileTime))
+	// Where the connection has no such deadlines the server's own hold. That of the
+	// answer runs from the head of the request: a file may come in for longer.
+	line := http.NewResponseController(w)
+	line.SetReadDeadline(time.Now().Add(fileTime))
+	line.SetWriteDeadline(time.Now().Add(fileTime + answerTime))
 	kept, err := b.options.Fresh.Take(r.URL.Query().Get("name"), r.Body)
 	var unfit folder.Unfit
 	switch {

@@ -72,6 +72,9 @@ func (b *Bench) start(to startForm) (edit.Start, error) {
 	if err != nil {
 		return edit.Start{}, err
 	}
+	if read.Roster == nil {
+		return edit.Start{}, refused{"there is no roster in the folder", "put one in first"}
+	}
 	s := edit.Start{Name: strings.TrimSpace(to.Name), Roster: read.of.Roster, Sheet: read.of.Sheet, Roles: read.roles(to.Roles), DPI: to.DPI, Panels: to.Panels}
 	if read.of.Encoding != usualEncoding {
 		s.Encoding = read.of.Encoding

@@ -81,7 +81,7 @@ func (b *Bench) strange(r *http.Request) (status int, what string) {
 		return http.StatusUnsupportedMediaType, "the request is no file"
 	case !isFile(r) && !isOf(r, "application/json"):
 		return http.StatusUnsupportedMediaType, "the request is not JSON"
-	case r.ContentLength > largest(r):
+	case !isFile(r) && r.ContentLength > maxBody: // a file's handler says how large one may be
 		return http.StatusRequestEntityTooLarge, "the request is too large"
 	}
 	return 0, ""
