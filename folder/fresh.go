@@ -239,7 +239,10 @@ func (h *held) settle(name string) error {
 		return err
 	}
 	claim.Close()
-	return h.root.Rename(h.name, name)
+	if err = h.root.Rename(h.name, name); err != nil {
+		h.root.Remove(name)
+	}
+	return err
 }
 
 // drop lets go of the file and of its own name, if it still has it.
