@@ -9,6 +9,7 @@ import (
 	"unspool/design"
 	"unspool/design/edit"
 	"unspool/folder"
+	"unspool/roster"
 )
 
 // gathered is a roster as a page has it read, beside what else lies in the folder.
@@ -180,10 +181,10 @@ func (d gathered) photos(r edit.Roles) photosForm {
 func (d gathered) keys(column string) keysForm {
 	f := keysForm{Some: []string{}, Codes: []string{}, Zeros: len(d.LostZeros(column))}
 	for _, k := range d.Keys(column) {
-		switch k.Kind.String() {
-		case "missing key":
+		switch k.Kind {
+		case roster.KeyMissing:
 			f.Missing++
-		case "double key":
+		case roster.KeyDouble:
 			if f.Double++; len(f.Some) < someNamed {
 				f.Some = append(f.Some, shortened(k.Value))
 			}

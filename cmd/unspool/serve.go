@@ -42,8 +42,9 @@ func (serveCmd) Help() string {
 
 Prints the address to open in a browser and answers until it is stopped from the
 keyboard. In a folder without a programme.yaml the page begins a programme: roster
-and photos are put in there. Nothing leaves this machine. An address that other machines reach needs
---cert, --key and a passphrase: whoever opens the page sees the roster.`
+and photos are put in there. Nothing leaves this machine. An address that other
+machines reach needs --cert, --key and a passphrase: whoever opens the page sees
+the roster.`
 }
 
 // Times after which a connection is given up.

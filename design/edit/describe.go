@@ -2,7 +2,6 @@ package edit
 
 import (
 	"strconv"
-
 	"strings"
 
 	"unspool/code"
