@@ -49,6 +49,10 @@ func TestFaults(t *testing.T) {
 		{"width: 86,", "width: [86],", `3:15: card.width: is a list where a length in millimetres belongs; write plain millimetres such as 12.7`},
 		{"size: 4}", "size: 4,5}", `10:52: faces.front[1].5: is not a key of a text element; if it follows a decimal comma, write a decimal point`},
 		{"light: 940", "light: infrared", `14:38: readers[1].light: is "infrared" where a number belongs; write a plain number from 380 to 1000`},
+		{slot, `kind: slot, light: 940, accepts: [code39, {code: qr}], side: front, from: bottom, line: 11`, `14:61: readers[1].accepts[2]: is QR Code, which a camera reads as a whole, and a slot looks at one line; take it out`},
+		{slot, slot + ", rule: c-06-660", `14:105: readers[1].rule: is c-06-660, which judges a grade in light of 660 nm and says nothing of one in light of 940 nm; write least instead`},
+		{slot, slot + ", rule: b-at-issue, least: C", `14:124: readers[1].least: has no effect: the rule b-at-issue states the least grade, 2.5; take one of them out`},
+		{slot, slot + ", rule: C", `14:105: readers[1].rule: is "C"; write one of c-06-660, b-at-issue, c-at-receipt, gs1-healthcare-linear, gs1-healthcare-datamatrix, aamva`},
 		{"light: 940", "light: 1050", `14:38: readers[1].light: is 1050; write a number from 380 to 1000`},
 		// card
 		{"width: 86, height: 54", "width: 86", `3:7: card: has no height; write height: 53.98`},

@@ -69,8 +69,9 @@ func TestFullSampleSite(t *testing.T) {
 	equal(t, "reader", p.Readers[0], site.Reader{Name: "Quay clock", Kind: site.Slot, Peak: 940, Width: 50, Spot: unit.MM(0.2), MinX: unit.MM(0.25), MinHeight: unit.MM(4), Least: 1.5,
 		Accepts: []site.Accept{{Kind: "code39", Min: 4, Max: 8, Check: "mod43"}, {Kind: "itf", Min: 6, Max: 6}},
 		Track:   site.Track{Side: site.Front, From: site.Bottom, Line: unit.MM(11), Tolerance: unit.MM(2)}})
+	equal(t, "rule", []any{p.Readers[2].Rule, p.Readers[2].Least}, []any{"gs1-healthcare-datamatrix", 1.5})
 	equal(t, "colour", p.Dye, site.Plain)
-	equal(t, "roster", p.Roster, design.Roster{File: "crew.csv", FilePos: design.Pos{Line: 129, Column: 9}, Separator: ';', Encoding: "windows-1252", Key: "number", KeyPos: design.Pos{Line: 130, Column: 8}})
+	equal(t, "roster", p.Roster, design.Roster{File: "crew.csv", FilePos: design.Pos{Line: 130, Column: 9}, Separator: ';', Encoding: "windows-1252", Key: "number", KeyPos: design.Pos{Line: 131, Column: 8}})
 }
 
 func TestFullSampleFaces(t *testing.T) {

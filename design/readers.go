@@ -1,9 +1,11 @@
 package design
 
 import (
+	"fmt"
 	"strings"
 
 	"unspool/code"
+	"unspool/grade"
 	"unspool/site"
 	"unspool/unit"
 )
@@ -68,6 +70,7 @@ func (p *reading) reader(v value) site.Reader {
 			v.each(20, "a list of codes such as [code39]", func(_ int, v value) { r.Accepts = append(r.Accepts, accept(v)) })
 		}},
 		key{"least", func(v value) { r.Least = v.grade(usualLeast) }},
+		key{"rule", intoChoice(&r.Rule, rules()...)},
 		key{"side", intoChoice(&t.Side, sides...)},
 		key{"from", intoChoice(&t.From, choice[site.Edge]{"top", site.Top}, choice[site.Edge]{"bottom", site.Bottom},
 			choice[site.Edge]{"left", site.Left}, choice[site.Edge]{"right", site.Right})},
@@ -80,6 +83,7 @@ func (p *reading) reader(v value) site.Reader {
 	if g.has("accepts") && g.seen["accepts"].kind == list && len(r.Accepts) == 0 {
 		g.seen["accepts"].fault("names no code; write the codes the reader is set to read such as [code39]")
 	}
+	readerRule(g, &r)
 	p.readerTrack(g, &r)
 	p.readerUsual(g, &r)
 	return r
@@ -87,6 +91,30 @@ func (p *reading) reader(v value) site.Reader {
 
 var readerKinds = []choice[site.ReaderKind]{
 	{"slot", site.Slot}, {"hand", site.Hand}, {"counter", site.Counter}, {"camera", site.Camera},
+}
+
+// rules are the acceptance rules that a reader may name.
+func rules() (all []choice[string]) {
+	for _, a := range grade.Acceptances() {
+		all = append(all, choice[string]{a.Name, a.Name})
+	}
+	return all
+}
+
+// readerRule takes the least grade from the acceptance rule that a reader names. A
+// rule judges the grade in one light; of another reader's it says nothing.
+func readerRule(g group, r *site.Reader) {
+	a, ok := grade.AcceptanceByName(r.Rule)
+	if !ok {
+		return
+	}
+	r.Least = a.Least
+	if g.has("least") {
+		g.seen["least"].fault("has no effect: the rule %s states the least grade, %.1f; take one of them out", a.Name, a.Least)
+	}
+	if r.Peak != 0 && !a.Sees(r.Peak) {
+		g.seen["rule"].fault("is %s, which judges a grade in light of %s and says nothing of one in light of %s; write least instead", a.Name, a.Light, r.Peak)
+	}
 }
 
 // grade reads a grade of ISO/IEC 15416 from 0 to 4, or its letter: the least
@@ -156,6 +184,12 @@ func (p *reading) readerTrack(g group, r *site.Reader) {
 		}
 		return
 	}
+	for i, a := range r.Accepts {
+		if k, ok := code.ByName(a.Kind); ok && !k.Family.Linear() {
+			v := g.seen["accepts"]
+			value{v.items[i], fmt.Sprintf("%s[%d]", v.path, i+1), v.faults}.fault("is %s, which a camera reads as a whole, and a slot looks at one line; take it out", k.Title)
+		}
+	}
 	g.need("side", "front")
 	g.need("from", "bottom")
 	g.need("line", "11")
@@ -215,7 +249,7 @@ func (p *reading) readerUsual(g group, r *site.Reader) {
 		r.Width = usualWidth(r.Peak)
 		said = append(said, "light "+r.Width.String()+" wide")
 	}
-	if !g.has("least") {
+	if !g.has("least") && r.Rule == "" {
 		said = append(said, "grade C (1.5) as the least")
 	}
 	if r.Kind == site.Slot && !g.has("tolerance") {

@@ -53,7 +53,7 @@ var onlyDesign = regexp.MustCompile(`has no effect|no text element|leaves no pan
 	`beyond the|off the card|runs from|comes after|reaches from|black: is missing|its usual place|` +
 	`the narrow bar has only|does not know|has no check rule|belongs to cod|there is no check rule|more than half|` +
 	`is the width of a stroke|needs its rectangles|outside the|but the card passes under|a short edge|run the same way|` +
-	`no key of|which is no column|has no length|is named|belongs to an XLSX|belongs to a CSV|belongs to a td1|has \d lines`)
+	`no key of|which is no column|has no length|is named|belongs to an XLSX|belongs to a CSV|belongs to a td1|judges a grade in|has \d lines`)
 
 // The schema and the parser must agree on every structural fault: whatever is
 // done to one value of a good programme, either both take it or both refuse it.

@@ -63,12 +63,17 @@ func (a Acceptance) Text() string {
 	return fmt.Sprintf("%.1f/%s/%s", a.Least, aperture, light)
 }
 
+// Sees says whether a grade in light of this peak is one that the rule judges.
+func (a Acceptance) Sees(peak unit.Nanometres) bool {
+	return a.Light == 0 || math.Abs(float64(peak-a.Light)) <= lightTolerance
+}
+
 // Accepts says whether a grade satisfies the rule, and why. A grade taken in
 // another light or through another aperture than the rule names does not, however
 // good: it has to be taken as the rule says.
 func (a Acceptance) Accepts(g Grade) (ok bool, why say.Text) {
 	switch {
-	case a.Light != 0 && !(math.Abs(float64(g.Light-a.Light)) <= lightTolerance):
+	case !a.Sees(g.Light):
 		return false, say.F("%s was taken in light of %s, %s asks for %s", g.Text, g.Light, a.Text(), a.Light)
 	case a.Aperture != "" && g.Aperture.Ref != a.Aperture:
 		return false, say.F("%s was taken through aperture %s, %s asks for %s", g.Text, g.Aperture.Ref, a.Text(), a.Aperture)

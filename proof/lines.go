@@ -158,6 +158,21 @@ func (x *exam) offLine() Cause {
 	return Cause{"off-line", say.F("the read line runs %s; the bars stand from %s", line, bars), bars, line, 1}
 }
 
+// aperture is the one that a code is graded through: that of the acceptance rule
+// which the reader's site has, or the standard's for the code's X.
+func (x *exam) aperture() grade.Aperture {
+	if rule, ok := grade.AcceptanceByName(x.r.Rule); ok {
+		if a, ok := grade.ApertureOfRef(rule.Aperture); ok {
+			return a
+		}
+	}
+	pitch := along(x.c, x.setup.Grid())
+	if x.c.Matrix != nil {
+		return grade.MatrixAperture(pitch.Span(x.c.Size.X))
+	}
+	return grade.ApertureFor(pitch, x.c.Size.X)
+}
+
 // gradeLines grades a code at a reader's light: ten scans through the aperture
 // that goes with X.
 func (x *exam) gradeLines(lit *light.Lit) (grade.Grade, grade.Scan) {
@@ -165,7 +180,7 @@ func (x *exam) gradeLines(lit *light.Lit) (grade.Grade, grade.Scan) {
 		q := x.under(lit).quality(0)
 		return q.Grade, scanOf(&q)
 	}
-	a := grade.ApertureFor(along(x.c, x.setup.Grid()), x.c.Size.X)
+	a := x.aperture()
 	var scans [tenLines]grade.Scan
 	var worst grade.Scan
 	lines := band(x.c)

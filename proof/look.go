@@ -68,7 +68,7 @@ func (k *Shown) Look(code, reader int, spot bool) (l Sighting, ok bool) {
 	x := k.exam(side, c, side.Panels, reader)
 	s := x.under(x.lit.usual)
 	l = Sighting{Side: side.Side, At: c.Bars, Module: c.Module, Truth: c.Lies, Layout: drawn.Layout, Spec: c.Matrix.Spec, Peak: x.r.Peak,
-		Spot: spot, Aperture: grade.MatrixAperture(along(c, side.Panels.Grid).Span(c.Size.X)).Diameter, Quality: s.quality(0)}
+		Spot: spot, Aperture: x.aperture().Diameter, Quality: s.quality(0)}
 	if spot {
 		l.Aperture = x.r.Spot
 	}

@@ -11,7 +11,7 @@ import (
 
 func sighted(t *testing.T, kind, black, more string) *Shown {
 	t.Helper()
-	p, err := design.Parse("programme.yaml", fmt.Appendf(nil, matrixCard, black, kind, "20, 12, 45, 30", more, kind, kind, kind))
+	p, err := design.Parse("programme.yaml", fmt.Appendf(nil, matrixCard, black, kind, "20, 12, 45, 30", more, kind, kind))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -107,7 +107,7 @@ func (x *exam) faded(share float64) float64 {
 	if x.c.Matrix != nil {
 		return x.under(x.lit.usual).quality(share).Value
 	}
-	a := grade.ApertureFor(along(x.c, x.setup.Grid()), x.c.Size.X)
+	a := x.aperture()
 	sum, lines := 0.0, 0
 	x.each(x.lit.usual, a.Diameter, band(x.c), func(_ float64, n int, p plane.Profile) {
 		p.Samples = slices.Clone(p.Samples)

@@ -104,7 +104,7 @@ func rowLines(c *face.Placed) []float64 {
 // fade is a share of its contrast to take away first.
 func (s *scenery) quality(fade float64) grade.Quality {
 	c, g := s.c, s.setup.Grid()
-	a := grade.MatrixAperture(along(c, g).Span(c.Size.X))
+	a := s.aperture()
 	var q grade.Quality
 	if c.Kind.Family == symbol.MultiRow {
 		rows := s.rows(a.Diameter)

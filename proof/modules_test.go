@@ -19,13 +19,13 @@ faces:
 readers:
   - {name: camera, kind: camera, light: 660, accepts: [%s]}
   - {name: gate, kind: camera, light: 940, accepts: [%s]}
-  - {name: slot, kind: slot, light: 940, accepts: [%s], side: front, from: bottom, line: 12}
+  - {name: slot, kind: slot, light: 940, accepts: [code39], side: front, from: bottom, line: 12}
 roster: {file: crew.csv, key: number}
 `
 
 func matrixReadings(t *testing.T, kind, black, box, more string) map[string]Reading {
 	t.Helper()
-	p, err := design.Parse("programme.yaml", fmt.Appendf(nil, matrixCard, black, kind, box, more, kind, kind, kind))
+	p, err := design.Parse("programme.yaml", fmt.Appendf(nil, matrixCard, black, kind, box, more, kind, kind))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func TestTwoDimensionalSame(t *testing.T) {
 }
 
 func BenchmarkJudgeQR(b *testing.B) {
-	p, err := design.Parse("programme.yaml", fmt.Appendf(nil, matrixCard, "objects", "qr", "20, 12, 45, 30", "", "qr", "qr", "qr"))
+	p, err := design.Parse("programme.yaml", fmt.Appendf(nil, matrixCard, "objects", "qr", "20, 12, 45, 30", "", "qr", "qr"))
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -71,7 +71,7 @@ func (k *Shown) Trace(code, reader int, spot bool, line int) (t Trace, ok bool) 
 	}
 	x := k.exam(s, c, s.Panels, reader)
 	t = Trace{Side: s.Side, AlongX: c.AlongX, Reverse: c.Reverse, Edition: x.edition, Peak: x.r.Peak, Spot: spot,
-		Aperture: grade.ApertureFor(along(c, s.Panels.Grid), c.Size.X).Diameter, Lines: band(c)}
+		Aperture: x.aperture().Diameter, Lines: band(c)}
 	if spot {
 		t.Aperture, t.Lines = x.r.Spot, x.lines()
 	}

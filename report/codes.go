@@ -59,6 +59,9 @@ func newCodeTable(s *proof.Summary) codeTable {
 		if r.Least > 0 {
 			row.Asks = fmt.Sprintf("asks for %s (%.1f) or better", grade.Letter(r.Least), r.Least)
 		}
+		if a, ok := grade.AcceptanceByName(r.Rule); ok {
+			row.Asks = fmt.Sprintf("asks for %s by %s (%s)", a.Text(), a.Name, a.Title)
+		}
 		for c := range s.Codes {
 			row.Cells = append(row.Cells, newCell(s, s.Cells[c*len(s.Readers)+i], t.Codes[c]))
 		}

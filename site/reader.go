@@ -26,8 +26,11 @@ type Reader struct {
 	// MinHeight is the least height of bars it needs; 0 none stated.
 	MinHeight unit.Length
 	Accepts   []Accept
-	Least     float64 // least grade of ISO/IEC 15416 that the site asks for, 0 to 4
-	Track     Track   // slot readers only
+	Least     float64 // least grade of ISO/IEC 15416 or 15415 that the site asks for, 0 to 4
+	// Rule is the acceptance rule that Least comes from, as a card file writes it; empty
+	// where the site states a grade.
+	Rule  string
+	Track Track // slot readers only
 }
 
 // Accept is one kind of code that a reader is set to take.

@@ -27,7 +27,7 @@ var (
 		"fill", "stroke", "width", "radius", "send", "show",
 	}
 	showKeys   = []string{"field", "is", "not"}
-	readerKeys = []string{"name", "kind", "light", "width", "spot", "min-x", "min-height", "accepts", "least", "side", "from", "line", "tolerance"}
+	readerKeys = []string{"name", "kind", "light", "width", "spot", "min-x", "min-height", "accepts", "least", "rule", "side", "from", "line", "tolerance"}
 	acceptKeys = []string{"code", "length", "check"}
 )
 

@@ -132,8 +132,8 @@ func randomEdit(r *rand.Rand, p *design.Programme) someEdit {
 		}, 0}
 	}
 	rd := r.IntN(len(p.Readers))
-	return someEdit{"reader", edit.Set{Path: edit.Keys("readers").Item(rd).Key("least"), Value: edit.Number(2.75)},
-		func(p *design.Programme) { p.Readers[rd].Least = 2.75 }, 1}
+	return someEdit{"reader", edit.Set{Path: edit.Keys("readers").Item(rd).Key("min-height"), Value: edit.Number(2.75)},
+		func(p *design.Programme) { p.Readers[rd].MinHeight = unit.MM(2.75) }, 1}
 }
 
 // template reads a text as Parse does.
