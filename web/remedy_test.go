@@ -95,6 +95,8 @@ func TestRemedies(t *testing.T) {
 	}{
 		{"no-carbon", []string{"black: objects", "black: none"}, "resin", "printed: crew number, send: resin}"},
 		{"no-carbon", []string{"printed: crew number}", "printed: crew number, send: dye}"}, "resin", "printed: crew number, send: resin}"},
+		{"no-carbon", []string{"black: objects", "black: none", "code: code39, text", "code: qr, text", "kind: slot", "kind: camera", "accepts: [{code: code39, length: 6}]\n", "accepts: [qr]\n",
+			"    side: front\n    from: bottom\n    line: 11\n    tolerance: 2\n", ""}, "resin", "printed: crew number, send: resin}"},
 		{"part-carbon", []string{"black: objects", "black: {rule: zones, zones: [[30, 36, 26, 12]]}"}, "resin", "send: resin"},
 		{"text-in-dye", []string{"black: objects", "black: none"}, "resin", "send: resin"},
 		{"dark-ground", []string{"    - {name: crew code", "    - {name: ground, rectangle: [28, 34, 56, 14], fill: \"#40707a\"}\n    - {name: crew code", "align: middle, backing: true, ", "align: middle, "}, "backing", "backing: true"},
