@@ -8,47 +8,91 @@ import (
 	"unspool/plane"
 )
 
+// patch is the side in samples of the squares that blobs are put together from.
+const patch = 2
+
 // blobs are the outlines of what hangs together in two tones once gaps of up to
-// join samples are closed: convex, clockwise as seen with y down, the largest
-// first.
-func (k tones) blobs(join int) [][]plane.Point {
-	wide := k.spread(join)
-	label := make([]int32, len(k.dark))
-	var found [][]plane.Point
-	stack := []int32{}
+// join patches are closed on either side: convex, clockwise as seen with y down,
+// the largest first.
+func (k tones) blobs(join int) (found [][]plane.Point) {
+	c := k.coarse()
+	wide := c.spread(join)
+	seen := make([]bool, len(wide))
+	rows := make([]reachOf, k.h) // of each row, where it is dark first and last
+	var stack []int32
 	for i := range wide {
-		if !wide[i] || label[i] != 0 {
+		if !wide[i] || seen[i] {
 			continue
 		}
-		id := int32(len(found) + 1)
-		label[i], stack = id, append(stack[:0], int32(i))
-		rows := map[int][2]int{} // of each row, the first and last dark sample
+		seen[i], stack = true, append(stack[:0], int32(i))
+		top, bottom := k.h, 0
 		for len(stack) > 0 {
 			p := int(stack[len(stack)-1])
 			stack = stack[:len(stack)-1]
-			x, y := p%k.w, p/k.w
-			if k.dark[p] {
-				row, ok := rows[y]
-				if !ok {
-					row = [2]int{x, x}
+			x, y := p%c.w, p/c.w
+			if c.dark[p] {
+				for v := patch * y; v < min(patch*(y+1), k.h); v++ {
+					if rows[v].widen(k, patch*x, v) {
+						top, bottom = min(top, v), max(bottom, v)
+					}
 				}
-				rows[y] = [2]int{min(row[0], x), max(row[1], x)}
 			}
 			for _, q := range [4][2]int{{x - 1, y}, {x + 1, y}, {x, y - 1}, {x, y + 1}} {
-				if q[0] < 0 || q[1] < 0 || q[0] >= k.w || q[1] >= k.h {
+				if q[0] < 0 || q[1] < 0 || q[0] >= c.w || q[1] >= c.h {
 					continue
 				}
-				if n := q[1]*k.w + q[0]; wide[n] && label[n] == 0 {
-					label[n] = id
+				if n := q[1]*c.w + q[0]; wide[n] && !seen[n] {
+					seen[n] = true
 					stack = append(stack, int32(n))
 				}
 			}
 		}
-		found = append(found, outline(rows))
+		if (bottom-top+1)*(bottom-top+1) >= leastBlob/8 { // an oblong symbol is four times as wide as high
+			if h := outline(rows, top, bottom); area(h) >= leastBlob {
+				found = append(found, h)
+			}
+		}
+		for v := top; v <= bottom; v++ {
+			rows[v] = reachOf{}
+		}
 	}
-	found = slices.DeleteFunc(found, func(h []plane.Point) bool { return area(h) < leastBlob })
 	slices.SortStableFunc(found, func(a, b []plane.Point) int { return cmp.Compare(area(b), area(a)) })
 	return found[:min(len(found), maxBlobs)]
+}
+
+// reachOf is where a row is dark: from its first sample to after its last; empty
+// where it is not.
+type reachOf struct{ from, to int }
+
+// widen counts the dark samples of a patch's row in.
+func (a *reachOf) widen(k tones, x0, y int) (dark bool) {
+	for x := x0; x < min(x0+patch, k.w); x++ {
+		switch {
+		case !k.dark[y*k.w+x]:
+			continue
+		case a.to == 0:
+			a.from, a.to = x, x+1
+		default:
+			a.from, a.to = min(a.from, x), max(a.to, x+1)
+		}
+		dark = true
+	}
+	return dark
+}
+
+// coarse is a patch of samples to one: dark where any is.
+func (k tones) coarse() tones {
+	c := tones{w: (k.w + patch - 1) / patch, h: (k.h + patch - 1) / patch}
+	c.dark = make([]bool, c.w*c.h)
+	for y := range k.h {
+		row := c.dark[y/patch*c.w : (y/patch+1)*c.w]
+		for x, dark := range k.dark[y*k.w : (y+1)*k.w] {
+			if dark {
+				row[x/patch] = true
+			}
+		}
+	}
+	return c
 }
 
 const (
@@ -56,9 +100,8 @@ const (
 	maxBlobs  = 64
 )
 
-// spread is the tones with what is dark made wider by join/2 on every side.
-func (k tones) spread(join int) []bool {
-	n := (join + 1) / 2
+// spread is the tones with what is dark made wider by n on every side.
+func (k tones) spread(n int) []bool {
 	if n == 0 {
 		return k.dark
 	}
@@ -81,10 +124,13 @@ func (k tones) spread(join int) []bool {
 }
 
 // outline is the convex hull of the samples of some rows.
-func outline(rows map[int][2]int) []plane.Point {
+func outline(rows []reachOf, top, bottom int) []plane.Point {
 	var all []plane.Point
-	for y, row := range rows {
-		x0, x1 := float64(row[0]), float64(row[1]+1)
+	for y := top; y <= bottom; y++ {
+		if rows[y].to == 0 {
+			continue
+		}
+		x0, x1 := float64(rows[y].from), float64(rows[y].to)
 		all = append(all, plane.Point{X: x0, Y: float64(y)}, plane.Point{X: x1, Y: float64(y)}, plane.Point{X: x0, Y: float64(y + 1)}, plane.Point{X: x1, Y: float64(y + 1)})
 	}
 	slices.SortFunc(all, func(a, b plane.Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })

@@ -1,6 +1,10 @@
 package scan
 
-import "unspool/plane"
+import (
+	"slices"
+
+	"unspool/plane"
+)
 
 // tones is a raster in two tones, cut where the light of the neighbourhood says.
 type tones struct {
@@ -33,30 +37,31 @@ func twoTone(r plane.Raster, reach int) tones {
 			lo[i], hi[i] = min(lo[i], v), max(hi[i], v)
 		}
 	}
-	if reach <= 0 {
-		reach = max(w, h)
-	}
-	lo, hi = widest(lo, w, h, reach, func(a, b float32) bool { return a < b }), widest(hi, w, h, reach, func(a, b float32) bool { return a > b })
+	lo, hi = lowest(lo, w, h, reach), highest(hi, w, h, reach)
 	for y := range r.H {
-		for x := range r.W {
-			i := y/cells*w + x/cells
-			k.dark[y*r.W+x] = hi[i]-lo[i] >= leastSpan && r.V[y*r.W+x] < (lo[i]+hi[i])/2
+		lo, hi := lo[y/cells*w:], hi[y/cells*w:]
+		row, dark := r.V[y*r.W:(y+1)*r.W], k.dark[y*r.W:(y+1)*r.W]
+		for x, v := range row {
+			i := x / cells
+			dark[x] = hi[i]-lo[i] >= leastSpan && v < (lo[i]+hi[i])/2
 		}
 	}
 	return k
 }
 
-// widest is the best value within reach of each cell, one way and then the other.
-func widest(v []float32, w, h, reach int, better func(a, b float32) bool) []float32 {
+// highest is the highest value within reach of each cell, one way and then the
+// other; a reach of 0 takes all.
+func highest(v []float32, w, h, reach int) []float32 {
+	if reach <= 0 || reach >= max(w, h) {
+		return even(v, slices.Max(v))
+	}
 	along := func(v []float32, n, step, lines, stride int) []float32 {
 		out := make([]float32, len(v))
 		for l := range lines {
 			for i := range n {
 				best := v[l*stride+i*step]
 				for j := max(0, i-reach); j <= min(n-1, i+reach); j++ {
-					if u := v[l*stride+j*step]; better(u, best) {
-						best = u
-					}
+					best = max(best, v[l*stride+j*step])
 				}
 				out[l*stride+i*step] = best
 			}
@@ -64,4 +69,23 @@ func widest(v []float32, w, h, reach int, better func(a, b float32) bool) []floa
 		return out
 	}
 	return along(along(v, w, 1, h, w), h, w, w, 1)
+}
+
+func lowest(v []float32, w, h, reach int) []float32 {
+	minus := func(v []float32) []float32 {
+		out := make([]float32, len(v))
+		for i := range v {
+			out[i] = -v[i]
+		}
+		return out
+	}
+	return minus(highest(minus(v), w, h, reach))
+}
+
+func even(like []float32, v float32) []float32 {
+	out := make([]float32, len(like))
+	for i := range out {
+		out[i] = v
+	}
+	return out
 }

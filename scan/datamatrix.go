@@ -3,6 +3,7 @@ package scan
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"unspool/plane"
 	"unspool/symbol"
@@ -51,15 +52,24 @@ type framed struct {
 	score  float64
 }
 
+// frames are those of every size.
+var frames = sync.OnceValue(func() (all []framed) {
+	for _, s := range matrixShapes {
+		g, cells := frame(s.shape, s.across, s.down)
+		all = append(all, framed{shape: s.shape, grid: g, cells: cells})
+	}
+	return all
+})
+
 // dataMatrices finds Data Matrix symbols among the outlines of a picture.
 func dataMatrices(r plane.Raster, k tones, decode decoder) (found []Matrix) {
-	for _, join := range []int{0, 2, 4, 8} {
+	for _, join := range []int{0, 1, 2} {
 		for _, h := range k.blobs(join) {
 			q, ok := fourSided(h)
 			if !ok || slices.ContainsFunc(found, func(m Matrix) bool { return inside(m.Corners, middle(q)) }) {
 				continue
 			}
-			if m, ok := dataMatrix(r, q, decode); ok {
+			if m, ok := dataMatrix(r, k, q, decode); ok {
 				found = append(found, m)
 			}
 		}
@@ -74,27 +84,84 @@ func middle(q [4]plane.Point) (c plane.Point) {
 	return c
 }
 
+// sides are what the four sides of an outline look like just inside of it.
+type sides [4]struct {
+	solid   bool
+	changes int
+}
+
+// sides looks along the sides of an outline, one to three samples in.
+func (k tones) sides(q [4]plane.Point) (all sides) {
+	c := middle(q)
+	for i := range q {
+		a, b := q[i], q[(i+1)%4]
+		for in := 1.0; in <= 3; in++ {
+			p, to := move(a, toward(a, c, 1.4*in)), move(b, toward(b, c, 1.4*in))
+			way := between(p, to)
+			n, dark, changes, last := int(way.length()), 0, 0, true
+			for s := range n {
+				at := move(p, way.times((float64(s)+0.5)/float64(n)))
+				now := k.at(int(at.X), int(at.Y))
+				if now {
+					dark++
+				}
+				if now != last {
+					changes++
+				}
+				last = now
+			}
+			all[i].solid = all[i].solid || float64(dark) > leastSolid*float64(n)
+			all[i].changes = max(all[i].changes, changes)
+		}
+	}
+	return all
+}
+
+func toward(a, b plane.Point, d float64) vec {
+	v := between(a, b)
+	return v.times(d / max(v.length(), 1))
+}
+
+const (
+	leastSolid   = 0.62 // of a solid side that is dark, however it was printed
+	leastChanges = 4
+)
+
+// mayBe says whether the sides are those of so many modules, the solid ones being
+// the last two.
+func (s sides) mayBe(way int, of shape) bool {
+	near := func(changes, n int) bool {
+		return changes >= leastChanges && float64(changes) < 1.35*float64(n)+3 && float64(changes) > 0.6*float64(n)-4
+	}
+	top, right, bottom, left := s[way], s[(way+1)%4], s[(way+2)%4], s[(way+3)%4]
+	return bottom.solid && left.solid && near(top.changes, of.w) && near(right.changes, of.h)
+}
+
 // dataMatrix reads a symbol whose outline is known.
-func dataMatrix(r plane.Raster, q [4]plane.Point, decode decoder) (Matrix, bool) {
+func dataMatrix(r plane.Raster, k tones, q [4]plane.Point, decode decoder) (Matrix, bool) {
 	var all []framed
-	for _, s := range matrixShapes {
-		g, cells := frame(s.shape, s.across, s.down)
+	seen := k.sides(q)
+	for _, s := range frames() {
 		for way := range 4 {
+			if !seen.mayBe(way, s.shape) {
+				continue
+			}
 			m, ok := mappingOf(corners(float64(s.w), float64(s.h)), [4]plane.Point{q[way], q[(way+1)%4], q[(way+2)%4], q[(way+3)%4]})
 			if !ok || m.module(s.w, s.h) < 1.2 || !m.within(r, s.w, s.h) {
 				continue
 			}
-			f := framed{s.shape, m, g, cells, 0}
-			if f.score = f.share(r); f.score >= leastFrame {
-				all = append(all, f)
+			s.places = m
+			if s.score = s.share(r); s.score >= leastFrame {
+				all = append(all, s)
 			}
 		}
 	}
 	slices.SortStableFunc(all, func(a, b framed) int { return cmp.Compare(b.score, a.score) })
 	for _, f := range all[:min(len(all), tryFrames)] {
-		m := refined(r, f.places, f.grid, f.cells)
-		if got, ok := take(r, "datamatrix", m, f.w, f.h, decode); ok {
-			return got, true
+		for _, m := range []mapping{f.places, refined(r, f.places, f.grid, f.cells)} {
+			if got, ok := take(r, "datamatrix", m, f.w, f.h, decode); ok {
+				return got, true
+			}
 		}
 	}
 	return Matrix{}, false

@@ -72,3 +72,10 @@ func shown(g symbol.Grid, side float64, turn float64, w, h int) plane.Raster {
 		return 0
 	})
 }
+
+// turnedBounds is the size of the box around w x h turned by degrees.
+func turnedBounds(w, h, degrees float64) [2]float64 {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	sin, cos = math.Abs(sin), math.Abs(cos)
+	return [2]float64{w*cos + h*sin, w*sin + h*cos}
+}

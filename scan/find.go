@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"math"
 	"slices"
 
 	"unspool/code"
@@ -40,6 +41,7 @@ func Find(r plane.Raster, kinds []code.Kind) (all All) {
 		}
 	}
 	scale := 1.0
+	r.V = slices.Clone(r.V) // what was found is painted over
 	for range levels {
 		if min(r.W, r.H) < leastSide {
 			break
@@ -47,17 +49,42 @@ func Find(r plane.Raster, kinds []code.Kind) (all All) {
 		all.matrices(r, wanted, scale)
 		if wanted["pdf417"] {
 			for _, s := range stacked(r) {
+				blank(r, s.Corners)
 				s.scaled(scale)
 				all.addStacked(s)
 			}
 		}
 		for _, l := range Linears(r, lines) {
+			blank(r, l.Corners)
 			l.scaled(scale)
 			all.addLinear(l)
 		}
 		r, scale = half(r), scale*2
 	}
 	return all
+}
+
+// blank paints a quadrilateral over with its lightest tone, so that it is not
+// looked at again.
+func blank(r plane.Raster, q [4]plane.Point) {
+	x0, y0, x1, y1 := r.W, r.H, 0, 0
+	for _, p := range q {
+		x0, y0 = min(x0, max(int(p.X), 0)), min(y0, max(int(p.Y), 0))
+		x1, y1 = max(x1, min(int(p.X)+1, r.W)), max(y1, min(int(p.Y)+1, r.H))
+	}
+	lightest := float32(0)
+	for _, paint := range []bool{false, true} {
+		for y := y0; y < y1; y++ {
+			for x := x0; x < x1; x++ {
+				if v := &r.V[y*r.W+x]; inside(q, plane.Point{X: float64(x) + 0.5, Y: float64(y) + 0.5}) {
+					if paint {
+						*v = lightest
+					}
+					lightest = max(lightest, *v)
+				}
+			}
+		}
+	}
 }
 
 // looks are the ways a picture is cut into two tones: by the light around, near
@@ -78,6 +105,7 @@ func (all *All) matrices(r plane.Raster, wanted map[string]bool, scale float64) 
 			found = append(found, aztecs(r, k, aztec.Decode)...)
 		}
 		for _, m := range found {
+			blank(r, m.Corners)
 			m.scaled(scale)
 			all.addMatrix(m)
 		}
@@ -92,11 +120,36 @@ func (all *All) taken(q [4]plane.Point) bool {
 		slices.ContainsFunc(all.Stacked, func(s Stacked) bool { return over(s.Corners) })
 }
 
+// addLinear adds a symbol unless it is there, or is another stretch of the bars
+// of one that leans: then it goes on with them.
 func (all *All) addLinear(l Linear) {
-	if !all.taken(l.Corners) {
-		all.Linear = append(all.Linear, l)
+	if all.taken(l.Corners) {
+		return
 	}
+	for i := range all.Linear {
+		if o := &all.Linear[i]; o.Kind.Name == l.Kind.Name && o.Reading.Text == l.Reading.Text && o.beside(l) {
+			if l.Good > o.Good {
+				*o = l
+			}
+			return
+		}
+	}
+	all.Linear = append(all.Linear, l)
 }
+
+// beside says whether two symbols that read the same lie so close above each
+// other that no quiet zone of their width could be between them.
+func (l *Linear) beside(k Linear) bool {
+	a, b := middle(l.Corners), middle(k.Corners)
+	d := between(a, b)
+	u, v := l.u, l.u.across()
+	along, across := math.Abs(d.x*u.x+d.y*u.y), math.Abs(d.x*v.x+d.y*v.y)
+	high := func(l *Linear) float64 { return l.bottom - l.top }
+	return along < (l.to.at-l.from.at)/4 && across < (high(l)+high(&k))/2+closeBars*l.X
+}
+
+// closeBars is the gap between two stretches of the same bars at most, in X.
+const closeBars = 5
 
 func (all *All) addMatrix(m Matrix) {
 	if !all.taken(m.Corners) {

@@ -104,7 +104,7 @@ func (g region) linears(r plane.Raster, kinds []code.Kind) []Linear {
 		}
 	}
 	var found []Linear
-	for _, key := range keysOf(hits) {
+	for _, key := range keysOf(hits, kinds) {
 		if l, ok := g.linear(r, hits[key], tried); ok && !slices.ContainsFunc(found, l.over) {
 			found = append(found, l)
 		}
@@ -112,14 +112,20 @@ func (g region) linears(r plane.Raster, kinds []code.Kind) []Linear {
 	return found
 }
 
-// keysOf are the readings, those of most lines first.
-func keysOf(hits map[string][]hit) []string {
+// keysOf are the readings, those of most lines first. Of as many lines that kind
+// comes first which is later in the table: it is the narrower one, as GS1-128 is
+// within Code 128 and UPC-A within EAN-13.
+func keysOf(hits map[string][]hit, kinds []code.Kind) []string {
+	rank := map[string]int{}
+	for i, k := range kinds {
+		rank[k.Name] = i
+	}
 	var keys []string
 	for k := range hits {
 		keys = append(keys, k)
 	}
 	slices.SortFunc(keys, func(a, b string) int {
-		return cmp.Or(cmp.Compare(len(hits[b]), len(hits[a])), cmp.Compare(a, b))
+		return cmp.Or(cmp.Compare(len(hits[b]), len(hits[a])), rank[hits[b][0].Kind.Name]-rank[hits[a][0].Kind.Name], cmp.Compare(a, b))
 	})
 	return keys
 }

@@ -111,12 +111,11 @@ const near = 5
 // and the darkest around each, or of all where local is not set.
 func gridOf(v []float32, w, h int, local bool) symbol.Grid {
 	g := symbol.NewGrid(w, h)
-	reach := max(w, h)
+	reach := 0
 	if local {
 		reach = near
 	}
-	lo := widest(v, w, h, reach, func(a, b float32) bool { return a < b })
-	hi := widest(v, w, h, reach, func(a, b float32) bool { return a > b })
+	lo, hi := lowest(v, w, h, reach), highest(v, w, h, reach)
 	for i := range v {
 		g.Dark[i] = v[i] < (lo[i]+hi[i])/2
 	}

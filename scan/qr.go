@@ -23,8 +23,9 @@ const (
 // finders lists the eyes of a two-tone picture, those seen on most lines first.
 func (k tones) finders() []finder {
 	var all []finder
+	var runs []run
 	for y := range k.h {
-		runs := k.runs(y)
+		runs = k.runs(y, runs[:0])
 		for i := 0; i+4 < len(runs); i++ {
 			f, ok := k.finder(runs[i:i+5], y)
 			if !ok {
@@ -59,8 +60,8 @@ type run struct {
 	dark     bool
 }
 
-func (k tones) runs(y int) []run {
-	var runs []run
+// runs adds those of a line to some.
+func (k tones) runs(y int, runs []run) []run {
 	row := k.dark[y*k.w : (y+1)*k.w]
 	for x := 0; x < k.w; {
 		to := x
@@ -186,7 +187,7 @@ func qrOf(r plane.Raster, k tones, e [3]finder, decode decoder) (Matrix, bool) {
 		}
 		for _, fourth := range fourths(r, e, n) {
 			m, ok := mappingOf([4]plane.Point{{X: 3.5, Y: 3.5}, {X: float64(n) - 3.5, Y: 3.5}, {X: 3.5, Y: float64(n) - 3.5}, fourth.of}, [4]plane.Point{e[0].at, e[1].at, e[2].at, fourth.at})
-			if !ok {
+			if !ok || !timed(r, &m, n) {
 				continue
 			}
 			if got, ok := take(r, "qr", m, n, n, decode); ok {
@@ -196,6 +197,32 @@ func qrOf(r plane.Raster, k tones, e [3]finder, decode decoder) (Matrix, bool) {
 	}
 	return Matrix{}, false
 }
+
+// timed says whether the lines between the eyes of a symbol of n modules are by
+// turns dark and light: most of each.
+func timed(r plane.Raster, m *mapping, n int) bool {
+	for _, down := range []bool{false, true} {
+		good := 0
+		var last float32
+		for i := 7; i < n-7; i++ {
+			u, v := float64(i)+0.5, 6.5
+			if down {
+				u, v = v, u
+			}
+			now := bilinear(r, m.at(u, v))
+			if i > 7 && (now < last) == (i%2 == 0) {
+				good++
+			}
+			last = now
+		}
+		if float64(good) < leastTimed*float64(n-15) {
+			return false
+		}
+	}
+	return true
+}
+
+const leastTimed = 0.7
 
 // corner puts the eye at the right angle first, and the others so that the turn
 // from the second to the third is clockwise. ok is false where three places are

@@ -5,30 +5,34 @@ import (
 	"unspool/symbol"
 )
 
-// fit is how well the raster shows a grid under a mapping: light modules less
-// dark ones, looked at near their edges, where a shift tells. only says which
-// modules count; nil says all.
+// fit is how well the raster shows a grid under a mapping: the mean of its light
+// modules less that of its dark ones, looked at off their middles, where a shift
+// tells. only says which modules count; nil says all.
 func fit(r plane.Raster, m *mapping, g symbol.Grid, only []int32) float64 {
-	const off = 0.42 // of a module from its middle
-	one := func(i int) float64 {
+	const off = 0.36 // of a module from its middle
+	var sum, n [2]float64
+	one := func(i int) {
 		u, v := float64(i%g.W)+0.5, float64(i/g.W)+0.5
 		s := float64(bilinear(r, m.at(u-off, v-off)) + bilinear(r, m.at(u+off, v-off)) + bilinear(r, m.at(u-off, v+off)) + bilinear(r, m.at(u+off, v+off)))
+		class := 0
 		if g.Dark[i] {
-			return -s
+			class = 1
 		}
-		return s
+		sum[class] += s / 4
+		n[class]++
 	}
-	sum := 0.0
-	if only != nil {
-		for _, i := range only {
-			sum += one(int(i))
+	for _, i := range only {
+		one(int(i))
+	}
+	if only == nil {
+		for i := range g.Dark {
+			one(i)
 		}
-		return sum
 	}
-	for i := range g.Dark {
-		sum += one(i)
+	if n[0] == 0 || n[1] == 0 {
+		return 0
 	}
-	return sum
+	return sum[0]/n[0] - sum[1]/n[1]
 }
 
 // refined moves the corners of a mapping until the raster shows the grid best.
