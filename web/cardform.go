@@ -71,6 +71,17 @@ type placedForm struct {
 	AlongX  bool       `json:"alongX"`
 	Reverse bool       `json:"reverse"`
 	Steps   []stepForm `json:"steps"`
+
+	Matrix *matrixForm `json:"matrix,omitempty"`
+}
+
+// matrixForm is what a two-dimensional code is made of, as it lies on the card.
+type matrixForm struct {
+	W      int    `json:"w"` // modules across and down
+	H      int    `json:"h"`
+	Module [2]int `json:"module"` // dots of one, across and down
+	Rows   bool   `json:"rows"`   // it is rows of bars, one above the other
+	Spec   string `json:"spec"`
 }
 
 type xForm struct {
@@ -159,10 +170,13 @@ func placedOf(i int, s *proof.ShownSide, c *face.Placed) placedForm {
 	if !c.AlongX {
 		pitch, width = g.DY, c.Quiet.H()
 	}
-	f := placedForm{Code: i, Side: s.Side.String(), Kind: c.Kind.Title, Text: c.Logical.Text, X: xForm{c.Size.X, number(pitch.Span(c.Size.X).MM())},
+	f := placedForm{Code: i, Side: s.Side.String(), Kind: c.Kind.Title, Text: c.Text(), X: xForm{c.Size.X, number(pitch.Span(c.Size.X).MM())},
 		Width: number(pitch.Span(width).MM()), Bars: rectOf(c.Bars), Quiet: rectOf(c.Quiet), AlongX: c.AlongX, Reverse: c.Reverse}
 	if c.Kind.Family == symbol.TwoWidth {
 		f.N = number(float64(c.Size.Wide) / float64(c.Size.X))
+	}
+	if c.Matrix != nil {
+		f.Matrix = &matrixForm{c.Lies.W, c.Lies.H, c.Module, c.Kind.Family == symbol.MultiRow, c.Matrix.Spec}
 	}
 	return f
 }

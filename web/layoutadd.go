@@ -1,14 +1,20 @@
 package web
 
 import (
+	"unspool/code"
 	"unspool/design/edit"
 	"unspool/site"
+	"unspool/symbol"
 )
 
 // fresh is the size of a new element in millimetres and what it takes besides.
 var fresh = map[string][2]float64{
 	"text": {40, 6}, "code": {50, 12}, "mrz": {76.3, 16}, "photo": {22, 29.3}, "picture": {15, 15}, "line": {40, 0}, "rectangle": {30, 15}, "ellipse": {20, 20},
 }
+
+// freshGrid is the size of a new two-dimensional code in millimetres, by what it is
+// made of.
+var freshGrid = map[symbol.Family][2]float64{symbol.Square: {20, 20}, symbol.MultiRow: {45, 16}}
 
 // freshSize is the size of the letters of a new text, in millimetres: about 10
 // point (own judgement).
@@ -24,6 +30,11 @@ func (s *snapshot) added(side site.Side, c changeForm) (change, error) {
 	size, ok := fresh[c.Kind]
 	if !ok {
 		return nil, refused{"there is no such kind of element", "load the page again"}
+	}
+	if c.Kind == "code" {
+		if k, _ := code.ByName(s.readable()); !k.Family.Linear() {
+			size = freshGrid[k.Family]
+		}
 	}
 	card := s.programme.Card
 	box := [4]float64{(card.W.MM() - size[0]) / 2, (card.H.MM() - size[1]) / 2, size[0], size[1]}

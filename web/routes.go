@@ -27,6 +27,7 @@ func (b *Bench) routes() http.Handler {
 	m.HandleFunc("GET /api/card/{row}/rule-panels/{side}/{rule}", b.getRulePanels)
 	m.HandleFunc("GET /api/card/{row}/eye/{file}", b.getEye)
 	m.Handle("GET /api/card/{row}/trace", answer(b.getTrace))
+	m.Handle("GET /api/card/{row}/look", answer(b.getLook))
 	m.Handle("GET /api/card/{row}/rules", answer(b.getRules))
 	m.Handle("POST /api/black", answer(b.postBlack))
 	m.Handle("POST /api/undo", answer(func(*http.Request) (any, error) { return b.after(b.undo()) }))

@@ -70,11 +70,7 @@ const maxIndex = 1 << 20
 
 func (b *Bench) getTrace(r *http.Request) (any, error) {
 	s := b.now.Load()
-	code, err := whole(r, "code", 0, maxIndex)
-	if err != nil {
-		return nil, err
-	}
-	reader, err := whole(r, "reader", 0, maxIndex)
+	code, reader, spot, err := sighting(r)
 	if err != nil {
 		return nil, err
 	}
@@ -83,14 +79,6 @@ func (b *Bench) getTrace(r *http.Request) (any, error) {
 		if line, err = whole(r, "line", 0, maxIndex); err != nil {
 			return nil, err
 		}
-	}
-	spot := false
-	switch r.URL.Query().Get("aperture") {
-	case "", "standard":
-	case "spot":
-		spot = true
-	default:
-		return nil, refused{"there is no such aperture", "ask for standard or spot"}
 	}
 	k, err := s.shown(r)
 	if err != nil {
@@ -101,6 +89,25 @@ func (b *Bench) getTrace(r *http.Request) (any, error) {
 		return nil, missing{"there is no such line to look at", "the code is not drawn on this card, or there is no such code, reader or line"}
 	}
 	return traceOf(&t), nil
+}
+
+// sighting is which code is looked at, by which reader, and whether through the
+// reader's own spot.
+func sighting(r *http.Request) (code, reader int, spot bool, err error) {
+	if code, err = whole(r, "code", 0, maxIndex); err != nil {
+		return
+	}
+	if reader, err = whole(r, "reader", 0, maxIndex); err != nil {
+		return
+	}
+	switch r.URL.Query().Get("aperture") {
+	case "", "standard":
+	case "spot":
+		spot = true
+	default:
+		err = refused{"there is no such aperture", "ask for standard or spot"}
+	}
+	return
 }
 
 func traceOf(t *proof.Trace) traceForm {

@@ -3,13 +3,13 @@
 
 import { h, swap } from "./dom.js";
 import { w, number } from "./words.js";
-import { keysOf } from "./layoutkeys.js";
+import { keysOf, lost } from "./layoutkeys.js";
 import { fitting } from "./layoutsnap.js";
 
 const BOX = ["x", "y", "w", "h"];
 
 /**
- * says builds the sentence. act is {box(box), set(key, value), rename(name), leave()};
+ * says builds the sentence. act is {box(box), set(key, value, keys to take out first), rename(name), leave()};
  * about is {element, stated, code, fields, pictures, codes}.
  */
 export function says(about, act) {
@@ -32,7 +32,7 @@ export function says(about, act) {
   });
   const name = field(w.layout.name, { class: "name-of", "data-value": "name", value: element.name, size: Math.max(6, element.name.length) }, (v) => v.trim() && act.rename(v.trim()));
   const first = h("p", { class: "says-box" }, name, ": ", mm("w"), " × ", mm("h"), " ", w.layout.at, " ", mm("x"), ", ", mm("y"), " mm");
-  const all = keysOf(element.kind), build = (k) => value(k, about, act, field);
+  const all = keysOf(element.kind, stated.code), build = (k) => value(k, about, act, field);
   first.append(...all.filter((k) => k.first).flatMap((k) => [" · ", build(k)]));
   const rest = all.filter((k) => !k.first).map(build);
   const steps = about.code ? h("p", { class: "says-steps", "data-steps": "", role: "status" }) : null;
@@ -52,8 +52,9 @@ const short = (v) => String(Math.round(v * 1000) / 1000);
 /** stepsSay tells which X fits a box, and what the next would need. */
 export function stepsSay(code, box) {
   if (!code?.steps?.length) return "";
-  const { fits, next } = fitting(code.steps, code.alongX ? box[2] : box[3]), room = code.alongX ? box[2] : box[3];
-  return [fits ? w.layout.fits(fits.dots, number(fits.mm, 3)) : null, next ? w.layout.needs(next.dots, number(next.need - room, 1)) : null].filter(Boolean).join(", ") + ".";
+  const [along, across] = code.alongX ? [box[2], box[3]] : [box[3], box[2]], { fits, next } = fitting(code.steps, along, across);
+  const more = next && (next.across ? w.layout.needsBox(next.dots, ...(code.alongX ? [next.need, next.across] : [next.across, next.need]).map((v) => number(v, 1))) : w.layout.needs(next.dots, number(next.need - along, 1)));
+  return [fits ? w.layout.fits(fits.dots, number(fits.mm, 3)) : null, more].filter(Boolean).join(", ") + ".";
 }
 
 // One key of the file: its word, its value, its unit.
@@ -67,7 +68,7 @@ function value(k, about, act, field) {
   }
   if (k.type === "choice" || k.type === "steps") {
     const all = k.type === "steps" ? stepChoices(about, now) : choices(k, about, now);
-    const select = h("select", { "data-value": k.key, "aria-label": label, onchange: (e) => { const v = all[e.target.selectedIndex][0]; v === k.usual ? act.set(k.key, null) : act.set(k.key, v); } },
+    const select = h("select", { "data-value": k.key, "aria-label": label, onchange: (e) => { const v = all[e.target.selectedIndex][0]; v === k.usual ? act.set(k.key, null) : act.set(k.key, v, k.key === "code" ? lost(about.stated, v) : []); } },
       all.map(([v, text]) => h("option", { value: v, selected: String(v) === String(now) }, text)));
     return named(label, " ", select, k.unit ?? "");
   }

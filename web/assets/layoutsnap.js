@@ -89,11 +89,12 @@ export function aligned(boxes, how) {
   return boxes.map((b) => { const [x, y] = to(b); return [round(x), round(y), b[2], b[3]]; });
 }
 
-/** fitting tells of a code's steps which is the largest that fits, and the next. */
-export function fitting(steps, room) {
+/** fitting tells of a code's steps which is the largest that fits a box, and the
+ *  next. The step of a two-dimensional code needs room across it too. */
+export function fitting(steps, along, across) {
   let fits = null, next = null;
   for (const s of steps) {
-    if (s.need <= room + 1e-6) fits = s;
+    if (s.need <= along + 1e-6 && (s.across ?? 0) <= across + 1e-6) fits = s;
     else { next = s; break; }
   }
   return { fits, next };

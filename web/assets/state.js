@@ -51,5 +51,6 @@ export const cardEye = (side, planes) => keep(`eye ${side} ${planes ?? "all"}`, 
 export const cardRules = () => keep("rules", () => get(`card/${state.row}/rules`));
 export const trace = (code, reader, line, aperture) => keep(`trace ${code} ${reader} ${line} ${aperture}`, () =>
   get(`card/${state.row}/trace?code=${code}&reader=${reader}&aperture=${aperture}` + (line === undefined ? "" : `&line=${line}`)));
+export const look = (code, reader, aperture) => keep(`look ${code} ${reader} ${aperture}`, () => get(`card/${state.row}/look?code=${code}&reader=${reader}&aperture=${aperture}`));
 
 export const side = (name) => state.bench.sides.find((s) => s.side === name);

@@ -4,8 +4,8 @@
 
 import { h, s, swap } from "./dom.js";
 import { w, percent } from "./words.js";
-import { state, cardPanels } from "./state.js";
-import { films, lampTables, relight } from "./relight.js";
+import { state } from "./state.js";
+import { litSide } from "./litside.js";
 
 const HIGH = 200; // units of the profile
 
@@ -53,11 +53,7 @@ function path(t, x) {
 // The bars as the reader's light shows them; a code that runs down the card is
 // turned so that the scan runs to the right.
 async function bars(t, code, reader, from, to) {
-  const panels = await cardPanels(t.side);
-  const whole = h("canvas", { width: panels.w, height: panels.h }), ink = whole.getContext("2d", { alpha: false });
-  const image = ink.createImageData(panels.w, panels.h);
-  relight(new Uint32Array(image.data.buffer), panels, films(panels), lampTables(state.light, reader.peak, t.side));
-  ink.putImageData(image, 0, 0);
+  const whole = await litSide(t.side, reader.peak);
   const [low, high] = t.alongX ? [code.bars.y0, code.bars.y1] : [code.bars.x0, code.bars.x1];
   const canvas = h("canvas", { width: Math.round(to - from), height: high - low, class: "bars-picture", id: "trace-bars" });
   const out = canvas.getContext("2d", { alpha: false });

@@ -2,6 +2,7 @@
 
 import { catalogue } from "./catalogue.de.js";
 import { said } from "./said.de.js";
+import { partName } from "./parts.de.js";
 import { symbols } from "./symbols.de.js";
 import { modules } from "./modules.de.js";
 
@@ -64,11 +65,11 @@ export default {
   readers: {
     bad: (n, of) => (of === 1 ? "Der Code wird nicht gelesen." : n === of ? "Kein Leser liest seinen Code." : `${n} von ${of} Lesungen dieser Karte ${s(n, "misslingt", "misslingen")}.`),
     good: (n) => s(n, "Der Code dieser Karte wird gelesen.", "Jeder Code dieser Karte wird gelesen, wo er muss."),
-    choose: "Wählen Sie eine Lesung, um sie auf ihren Strichen zu sehen.", none: "Kein Leser hier soll einen Code dieser Karte lesen.",
+    choose: "Wählen Sie eine Lesung, um zu sehen, warum.", none: "Kein Leser hier soll einen Code dieser Karte lesen.",
     about: (kind, colour, nm) => `${kind}, ${colour} ${nm} nm.`, asks: (letter, least) => `Verlangt ${letter ? `${letter} (${String(least).replace(".", ",")})` : least} oder besser.`,
     at: (code, reader) => `${code} an ${reader}`, fine: "Nichts steht im Weg.",
     lines: (good, of) => `${good} von ${of} Linien des Lesers ${s(good, "ist", "sind")} lesbar.`,
-    run: "Jede Karte, jeder Leser", runSays: "Wählen Sie eine Zelle, um ihre Abtastung auf den Strichen zu sehen.",
+    run: "Jede Karte, jeder Leser", runSays: "Wählen Sie eine Zelle, um zu sehen, warum.",
   },
   trace: {
     label: (code, reader) => `Abtastung von ${code}, wie ${reader} sie sieht. Pfeiltasten gehen durch die Striche, W geht zum schwächsten.`,
@@ -86,6 +87,21 @@ export default {
     names: { decode: "Dekodiert", rmin: "Kleinste und größte Reflexion", sc: "Symbolkontrast", ecmin: "Kleinster Kantenkontrast", mod: "Modulation", defects: "Defekte", decodability: "Dekodierbarkeit", quiet: "Ruhezonen, links und rechts" },
     through: "Gemessen durch", apertures: { standard: "die Blende der Norm", spot: "den Lesefleck des Lesers" },
     made: (edition, what, mm, nm) => `Nach ${edition}, durch ${what}, ${mm} mm, in Licht von ${nm} nm.`,
+  },
+  modules: {
+    label: (code, reader) => `Module von ${code}, wie ${reader} sie sieht. Pfeiltasten gehen von Modul zu Modul, W geht zum nächsten falschen oder zum schwächsten.`,
+    hint: "Zeigen Sie auf ein Modul, oder gehen Sie mit den Pfeiltasten. W geht zum nächsten falschen oder zum schwächsten.",
+    module: (x, y, dark, what, r, gt) => `Modul ${x} von links, ${y} von oben, ${dark ? "dunkel" : "hell"} gedruckt: ${what}. Es wirft ${r} zurück${gt ? `; bis ${gt} ist dunkel` : ""}.`,
+    codeword: (n) => `Codewort ${n}`, part: (name) => partName(name), filler: "keine Daten",
+    isWrong: "Es liegt auf der falschen Seite.", weakest: "Dies ist das schwächste.",
+    right: (n) => `Alle ${n} Module liegen auf ihrer Seite der Schwelle.`, wrong: (k, n) => `${k} von ${n} Modulen ${k === "1" ? "liegt" : "liegen"} auf der falschen Seite der Schwelle.`, unseen: "In diesem Licht sind die Module nicht zu sehen.",
+    key: "Jedes Quadrat ist so hell wie das, was sein Modul durch die Blende zurückwirft, über den Punkten selbst. Ein Kreuz zeigt ein Modul auf der falschen Seite der Schwelle. Darunter, wie viele Module wie viel zurückwerfen: dunkel gedruckte stehen nach oben, hell gedruckte hängen nach unten, und die gestrichelte Linie ist die Schwelle.",
+    keyUnseen: "Jedes Quadrat ist so hell wie das, was sein Modul durch die Blende zurückwirft, über den Punkten selbst. Die kleinen Punkte zeigen, wo dunkle Module gedruckt sind. Darunter, wie viele Module wie viel zurückwerfen: dunkel gedruckte stehen nach oben, hell gedruckte hängen nach unten.",
+    none: "0\u202f%", all: "100\u202f%", scale: (gt) => `des Lichts kommen zurück; die Schwelle ist ${gt}`,
+    spec: (kind, size, more) => `${kind}${size ? `, ${size[0]} × ${size[1]} Module` : ""}${more ? ":" : "."}`,
+    through: "Gesehen durch", wide: (mm) => `${mm} mm weit.`, read: "Der Leser gewinnt die Daten daraus.", unread: "Der Leser gewinnt nichts daraus.",
+    figures: "Die Werte nach ISO/IEC 15415, vorhergesagt:", figuresSay: "Die Note des Symbols ist die niedrigste davon, von 4 (beste) bis 0.", decides: "Das entscheidet.",
+    inLight: (reader, colour, nm) => `${reader}, ${colour} ${nm} nm:`,
   },
   list: {
     filter: "Welche Karten",
@@ -142,9 +158,9 @@ export default {
     piece: (name, kind, wide, high, x, y) => `${name}, ${kind}, ${wide} × ${high} mm bei ${x}; ${y}`, about: (name, kind) => `${name}, ${kind}`,
     box: { x: "Von links, mm", y: "Von oben, mm", w: "Breite, mm", h: "Höhe, mm" }, name: "Name", at: "mm bei",
     several: (n) => `${n} Elemente.`, lineUp: "Ausrichten:", align: { left: "linke Kanten", centre: "Mitten waagrecht", right: "rechte Kanten", top: "obere Kanten", middle: "Mitten senkrecht", bottom: "untere Kanten" },
-    fits: (dots, mm) => `${dots} Punkte (${mm} mm) passen`, needs: (dots, more) => `${dots} Punkte brauchen ${more} mm mehr`, step: (dots, mm) => `${dots} Punkte (${mm} mm)`, auto: (dots, mm) => `selbsttätig (${dots} Punkte, ${mm} mm)`, autoPlain: "selbsttätig",
+    fits: (dots, mm) => `${dots} Punkte (${mm} mm) passen`, needsBox: (dots, wide, high) => `${dots} Punkte brauchen ${wide} × ${high} mm`, needs: (dots, more) => `${dots} Punkte brauchen ${more} mm mehr`, step: (dots, mm) => `${dots} Punkte (${mm} mm)`, auto: (dots, mm) => `selbsttätig (${dots} Punkte, ${mm} mm)`, autoPlain: "selbsttätig",
     fields: "Spalten der Liste", insert: (f) => `${f} einfügen`, none: "keine",
-    keys: { text: "Text", size: "Schrift", floor: "schrumpft bis", bold: "fett", wrap: "bricht um", align: "liegt", valign: "senkrecht", colour: "Farbe", send: "geht an", code: "Art", x: "X", turn: "gedreht", backing: "Weiß dahinter", photo: "Datei", folder: "Ordner", fit: "füllt durch", picture: "Datei", fill: "Füllung", stroke: "Strich", width: "Strichbreite", font: "Schriftart", number: "Nummer", surname: "Nachname", forenames: "Vornamen", born: "geboren", expires: "läuft ab", sex: "Geschlecht", nationality: "Staatsangehörigkeit", document: "Dokumentcode", state: "Aussteller", radius: "runde Ecken" },
+    keys: { text: "Text", size: "Schrift", floor: "schrumpft bis", bold: "fett", wrap: "bricht um", align: "liegt", valign: "senkrecht", colour: "Farbe", send: "geht an", code: "Art", x: "X", turn: "gedreht", level: "Fehlerkorrektur", oblong: "rechteckig", columns: "Spalten", compact: "schmal", gs1: "GS1-Daten", backing: "Weiß dahinter", photo: "Datei", folder: "Ordner", fit: "füllt durch", picture: "Datei", fill: "Füllung", stroke: "Strich", width: "Strichbreite", font: "Schriftart", number: "Nummer", surname: "Nachname", forenames: "Vornamen", born: "geboren", expires: "läuft ab", sex: "Geschlecht", nationality: "Staatsangehörigkeit", document: "Dokumentcode", state: "Aussteller", radius: "runde Ecken" },
     choices: { start: "am Anfang", middle: "in der Mitte", end: "am Ende", top: "oben", bottom: "unten", rule: "was die Schwarzregel sagt", resin: "Harz", dye: "Farbstoff", fluorescent: "das fluoreszierende Feld", special: "das Sonderharz", cover: "Beschneiden", contain: "Ganz zeigen", stretch: "Verzerren" },
     verdicts: "Was die Leser sagen", found: "Auf dieser Karte gefunden", toFindings: "Alle Befunde",
   },
