@@ -7,14 +7,14 @@
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")"
 
-# What each is for: zint, zbar-tools, python3-zbar, python3-zxing-cpp draw and
+# What each is for: nodejs runs a reader of bar codes; zint, zbar-tools, python3-zbar, python3-zxing-cpp draw and
 # read bar codes; python3-pil, python3-numpy, python3-skimage (the photograph of
 # an astronaut, public domain) and imagemagick handle pictures; ghostscript
 # separates pages; colord-data has the CIE tables; chromium prints and lays out
 # the report and opens the bench; poppler-utils measures what it printed; fonts-noto-cjk has the
 # scripts that are not bundled; libraqm0 shapes text, librsvg2-2 and libcairo2
 # draw SVG. gcc is for the race detector.
-packages=(zint zbar-tools python3-zbar python3-zxing-cpp python3-pil python3-numpy python3-skimage
+packages=(nodejs zint zbar-tools python3-zbar python3-zxing-cpp python3-pil python3-numpy python3-skimage
   imagemagick ghostscript colord-data chromium poppler-utils fonts-noto-cjk
   libraqm0 librsvg2-2 libcairo2 gcc libc6-dev)
 
