@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"net/http"
+	"slices"
 
 	"unspool/design/edit"
 	"unspool/proof"
@@ -53,7 +54,8 @@ func (b *Bench) take(revision int, r *remedy) error {
 	return b.edit("", r.changes...)
 }
 
-// cure is the first remedy that a proof of the card bears out; nil where none is.
+// cure is the remedy that a proof of the card bears out; of several the first
+// after which the fewest readings fail; nil where none is.
 func (b *Bench) cure(ctx context.Context, to cureForm, side site.Side) (*remedy, error) {
 	b.mu.Lock()
 	s, history := b.now.Load(), b.draft.history
@@ -85,17 +87,30 @@ func (b *Bench) cure(ctx context.Context, to cureForm, side site.Side) (*remedy,
 		}
 		b.cures.Lock()
 		defer b.cures.Unlock()
-		for _, r := range q.remedies() {
-			if err := ctx.Err(); err != nil {
-				return nil, err
-			}
-			if is, ok := s.tried(src, r.changes, to.Row); ok && was.curedBy(is, f) {
-				return &r, nil
-			}
-		}
-		return nil, nil
+		return s.best(ctx, src, q, was, to.Row)
 	}
 	return nil, nil
+}
+
+// best tries the remedies on the card, the smallest first, until nothing fails.
+func (s *snapshot) best(ctx context.Context, src *edit.Source, q patient, was condition, row int) (best *remedy, err error) {
+	least := 0
+	for _, r := range q.remedies() {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		is, ok := s.tried(src, r.changes, row)
+		if !ok || !was.curedBy(is, q.finding) {
+			continue
+		}
+		if fails := is.fails(); best == nil || fails < least {
+			best, least = &r, fails
+		}
+		if least == 0 {
+			break
+		}
+	}
+	return best, nil
 }
 
 // tried is the condition of a card after changes; ok is false where they make no
@@ -138,6 +153,23 @@ func (s *snapshot) conditionOf(card *proof.Shown) condition {
 	return condition{append(s.pf.Fixed(), card.Card.Findings...), card.Card.Readings}
 }
 
+// fails counts the readings that fail.
+func (c condition) fails() (n int) {
+	for _, r := range c.readings {
+		if r.Verdict == proof.Fails {
+			n++
+		}
+	}
+	return n
+}
+
+// stops says whether a reader is stopped at an element.
+func (c condition) stops(reader, element string) bool {
+	return slices.ContainsFunc(c.findings, func(x proof.Finding) bool {
+		return x.Level == proof.Stop && x.Reader == reader && x.Element == element
+	})
+}
+
 // has is the level at which something alike was found; ok is false where it was
 // not.
 func (c condition) has(f proof.Finding) (level proof.Level, ok bool) {
@@ -159,8 +191,8 @@ func (c condition) curedBy(is condition, f proof.Finding) bool {
 	}
 	for _, x := range is.findings {
 		level, before := c.has(x)
-		sameReader := f.Level == proof.Stop && f.Reader != "" && x.Reader == f.Reader && x.Element == f.Element
-		if x.Level > proof.Note && (!before || x.Level > level) && !(sameReader && x.Level < proof.Stop) {
+		freed := x.Reader != "" && c.stops(x.Reader, x.Element) && !is.stops(x.Reader, x.Element)
+		if x.Level > proof.Note && (!before || x.Level > level) && !freed {
 			return false
 		}
 	}

@@ -19,6 +19,7 @@ type remedy struct {
 	Kind    string `json:"kind"`
 	Element string `json:"element"`
 	MM      number `json:"mm"`   // the new length of the box, or how far it moves
+	High    number `json:"high"` // the new height of a box that grows both ways, MM being its width; else 0
 	Dots    int    `json:"dots"` // of a narrow bar then; 0 where that is not the point
 	changes []change
 }
@@ -112,27 +113,15 @@ func (q patient) larger() (all []remedy) {
 	if q.code == nil {
 		return nil
 	}
-	c, room := q.element.Code, roomOf(q.programme, q.side, q.index)
-	own := across(room.box)
-	if !q.code.AlongX {
-		own = down(room.box)
-	}
+	c := q.element.Code
 	for _, step := range q.code.Steps(c, q.grid) {
 		if !q.enough(step.X) || len(all) == mostSteps {
 			continue
 		}
 		r := q.remedy("x")
 		r.Dots = step.X
-		if need := q.pitch.Span(step.Need); need > own.to-own.from {
-			b, ok := room.grown(q.code.AlongX, need, c.Align)
-			if !ok {
-				break
-			}
-			r.Do, r.MM = "widen", number(b.W.MM())
-			if !q.code.AlongX {
-				r.MM = number(b.H.MM())
-			}
-			r.changes = append(r.changes, laid(q, b))
+		if !q.roomier(&r, step) {
+			break
 		}
 		if c.X != 0 && c.X != step.X {
 			x := edit.Whole(step.X)
@@ -143,6 +132,48 @@ func (q patient) larger() (all []remedy) {
 		}
 	}
 	return all
+}
+
+// roomier lets a remedy give the box what it lacks for a step, a two-dimensional
+// code's in both directions; false where there is no room.
+func (q patient) roomier(r *remedy, step face.Step) bool {
+	room := roomOf(q.programme, q.side, q.index)
+	own, grid := room.box, q.grid
+	width, height := grid.DX.Span(step.Need), grid.DY.Span(step.Across)
+	if !q.code.AlongX {
+		width, height = grid.DX.Span(step.Across), grid.DY.Span(step.Need)
+	}
+	alignX, alignY := q.element.Code.Align, design.Middle
+	if !q.code.AlongX {
+		alignX, alignY = alignY, alignX
+	}
+	for _, d := range []struct {
+		alongX    bool
+		need, has unit.Length
+		align     design.Align
+	}{{true, width, own.W, alignX}, {false, height, own.H, alignY}} {
+		if d.need <= d.has {
+			continue
+		}
+		b, ok := room.grown(d.alongX, d.need, d.align)
+		if !ok {
+			return false
+		}
+		room.box = b
+	}
+	b := room.box
+	if b == own {
+		return true
+	}
+	r.Do, r.MM = "widen", number(b.W.MM())
+	switch {
+	case b.W != own.W && b.H != own.H:
+		r.High = number(b.H.MM())
+	case b.H != own.H:
+		r.MM = number(b.H.MM())
+	}
+	r.changes = append(r.changes, laid(q, b))
+	return true
 }
 
 // enough says whether narrow bars of some dots are what the finding asks for.

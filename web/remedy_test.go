@@ -103,8 +103,13 @@ func TestRemedies(t *testing.T) {
 		// 3 dots of 300 dpi, wide bars of 7: 8 x (6 x 3 + 3 x 7) + 7 x 3 + 20 x 3 = 393
 		// dots, 33.3 mm.
 		{"x-below-reader", []string{crewCode, strings.Replace(crewCode, "52, 11", "26, 11", 1)}, "widen", "33.3, 11]"},
+		// QR version 1 with its quiet zone has 21 + 8 modules (ISO/IEC 18004), of 3 dots
+		// each 87 dots, 7.37 mm both ways.
+		{"x-below-reader", []string{crewCode, strings.Replace(crewCode, "30, 36.4, 52, 11", "50, 39, 5, 5", 1), "code: code39, text", "code: qr, text", "kind: slot", "kind: camera", "accepts: [{code: code39, length: 6}]\n", "accepts: [qr]\n",
+			"    side: front\n    from: bottom\n    line: 11\n    tolerance: 2\n", ""}, "widen", "7.4, 7.4]"},
 		{"code-too-wide", []string{crewCode, strings.Replace(crewCode, "52, 11", "12, 11", 1)}, "widen", ", 11]"},
-		{"x-below-head", []string{"11], x: auto", "11], x: 1"}, "x", "x: 2,"},
+		// 2 dots would be no single dot any more, and no reader's least X.
+		{"x-below-head", []string{"11], x: auto", "11], x: 1"}, "x", "x: 3,"},
 		{"x-below-open", []string{"11], x: auto", "11], x: 2"}, "x", "x: 3,"},
 		{"low-bars", []string{crewCode, strings.Replace(crewCode, "52, 11", "52, 4", 1)}, "heighten", "[30, 35.45, 52, 5.9]"},
 		{"off-face", []string{"dpi: 300", "dpi: 300\n  unprinted: 1", holderBox, strings.Replace(holderBox, "[31, 14", "[34.6, 14", 1)}, "inwards", "[33.6, 14, 51, 6.5]"},

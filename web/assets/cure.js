@@ -22,7 +22,8 @@ async function ask(f, place, act) {
   const body = { revision: state.bench.revision, row, id: f.id, side: f.side, element: f.element, reader: f.reader ?? "" };
   const { remedy } = await post("remedy", body).catch(() => ({ remedy: null }));
   if (!remedy) return place.remove();
-  const text = w.remedies[remedy.do](remedy, number(remedy.mm, 2).replace(/([.,]\d)0$/, "$1"));
+  const mm = (v) => number(v, 2).replace(/([.,]\d)0$/, "$1");
+  const text = w.remedies[remedy.do](remedy, remedy.high ? `${mm(remedy.mm)} × ${mm(remedy.high)}` : mm(remedy.mm));
   place.classList.remove("aside");
   swap(place, h("button", { type: "button", id: "remedy-do", "data-do": remedy.do, onclick: () => act(row, w.remedies.done(text, remedy.element), { ...body, do: true }) }, text));
 }
