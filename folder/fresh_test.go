@@ -293,3 +293,18 @@ func FuzzTakeNames(f *testing.F) {
 		}
 	})
 }
+
+// A roster or a photo in another form is told in which form it would be taken.
+func TestTakeOtherForms(t *testing.T) {
+	f, _ := fresh(t)
+	for name, want := range map[string]string{
+		"crew.xls": "save it as XLSX or CSV", "crew.ODS": "save it as XLSX or CSV",
+		"a.HEIC": "save it as JPEG or PNG", "a.gif": "save it as JPEG or PNG", "a.bmp": "save it as JPEG or PNG",
+		"notes.pdf": "leave it out",
+	} {
+		var u Unfit
+		if _, err := f.Take(name, strings.NewReader("x")); !errors.As(err, &u) || u.Why != UnfitSort || !strings.HasSuffix(u.What, want) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

@@ -96,6 +96,18 @@ func limitOf(name string) int64 {
 	return 0
 }
 
+// sortOf says what to do with a file that is neither a roster nor a photo: some
+// are one in another form.
+func sortOf(name string) error {
+	switch ending := strings.ToLower(path.Ext(name)); ending {
+	case ".xls", ".xlsm", ".xlsb", ".ods":
+		return unfit(UnfitSort, "a roster is not taken as %s; save it as XLSX or CSV", ending)
+	case ".heic", ".heif", ".gif", ".bmp", ".avif":
+		return unfit(UnfitSort, "a photo is not taken as %s; save it as JPEG or PNG", ending)
+	}
+	return unfit(UnfitSort, "it is neither a roster (%s) nor a photo (%s); leave it out", strings.Join(rosterEndings, ", "), strings.Join(photoEndings, ", "))
+}
+
 // Take puts a file into the folder, a roster in it and a photo in photos, as a
 // whole or not at all, and gives its name within the folder. Where the same file
 // is there already nothing changes; where another one has the name it is Unfit,
@@ -108,7 +120,7 @@ func (f *Fresh) Take(name string, from io.Reader) (kept string, err error) {
 	dir := "."
 	switch kindOf(base) {
 	case another:
-		return "", unfit(UnfitSort, "it is neither a roster (%s) nor a photo (%s); leave it out", strings.Join(rosterEndings, ", "), strings.Join(photoEndings, ", "))
+		return "", sortOf(base)
 	case aPhoto:
 		dir = photoFolder
 	}

@@ -352,6 +352,18 @@ func TestFilesOverASlowLine(t *testing.T) {
 	}
 }
 
+// The page sends no file that the server would not take for its size, and names
+// the same limit.
+func TestPageKnowsLimits(t *testing.T) {
+	data, err := files.ReadFile("assets/beginfiles.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := fmt.Sprintf("ROSTER_MB = %d, PHOTO_MB = %d;", folder.MaxRosterFile>>20, folder.MaxPhotoFile>>20); !strings.Contains(string(data), want) {
+		t.Errorf("the page does not say %q", want)
+	}
+}
+
 // Until a programme is begun no other address tells or does anything, and the door
 // holds before the beginning too.
 func TestNothingBeforeTheBeginning(t *testing.T) {

@@ -78,7 +78,7 @@ function showFiles(v) {
 
 function showRefused(v) {
   const all = intake.refused;
-  const why = (r) => w.begin.why[r.why] ?? h("span", { lang: "en" }, sentence([r.said || w.gone, r.hint].filter(Boolean).join("; ")));
+  const why = (r) => (r.why === "large" ? w.begin.why.large(r.most) : w.begin.why[r.why]) ?? h("span", { lang: "en" }, sentence([r.said || w.gone, r.hint].filter(Boolean).join("; ")));
   v.refused.hidden = all.length === 0;
   swap(v.refused, h("p", {}, h("strong", {}, w.begin.refused(all.length))), h("ul", {}, all.slice(0, REFUSED).map((r) => h("li", {}, h("b", {}, r.name), ": ", why(r)))), all.length > REFUSED ? h("p", {}, w.findings.more(all.length - REFUSED)) : null);
 }
@@ -137,11 +137,14 @@ async function preview(v) {
 
 const complaint = (e) => h("p", { class: "begin-wrong", lang: "en" }, sentence([e.message.replace(/^programme\.yaml:\d+:\d+: /gm, ""), e.hint].filter(Boolean).join("; ")));
 
+/** nameOf is what stands before a field, without what is said beside it. */
+const nameOf = (field) => field.closest("[role=group]")?.getAttribute("aria-label") ?? (field.labels[0].querySelector("span") ?? field.labels[0]).firstChild.textContent;
+
 async function begin(v, form) {
   const bad = [...form.elements].find((el) => el.willValidate && !el.checkValidity());
   v.wrong.hidden = !bad;
   if (bad) {
-    swap(v.wrong, w.begin.missing);
+    swap(v.wrong, w.begin.missing(nameOf(bad), bad.closest(".reader-asked")?.querySelector("legend").textContent, bad.validity.valueMissing || bad.validity.customError));
     bad.setAttribute("aria-invalid", "true");
     return bad.focus();
   }

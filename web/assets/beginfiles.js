@@ -6,6 +6,13 @@ import { file as send } from "./api.js";
 const AT_ONCE = 4;
 const ROSTERS = /\.(csv|tsv|xlsx)$/i, PHOTOS = /\.(jpe?g|png|webp|tiff?)$/i;
 
+/** How many MB a file may have: what the server takes. One that has more is not
+ *  sent, for the answer would come before the end of it and be lost. */
+const ROSTER_MB = 64, PHOTO_MB = 32;
+
+/** Rosters and photos in forms that are not taken. */
+const OTHER_ROSTERS = /\.(xls|xlsm|xlsb|ods)$/i, OTHER_PHOTOS = /\.(heic|heif|gif|bmp|avif)$/i;
+
 /** What systems leave in folders of pictures is no file of the user's. */
 const LEFT_BY_SYSTEMS = /^(\.|thumbs\.db$|desktop\.ini$)/i;
 
@@ -36,18 +43,25 @@ export class Intake {
   }
 
   async put(f) {
-    const roster = ROSTERS.test(f.name);
-    try {
-      if (!roster && !PHOTOS.test(f.name)) throw Object.assign(new Error(), { why: "kind" });
-      const { kept } = await send(f);
-      if (roster) this.roster = kept;
-    } catch (e) {
-      this.refused.push({ name: f.name, why: e.why, said: e.message, hint: e.hint });
+    const roster = ROSTERS.test(f.name), most = roster ? ROSTER_MB : PHOTO_MB;
+    const refuse = (why, e) => this.refused.push({ name: f.name, why, most, said: e?.message, hint: e?.hint });
+    if (!roster && !PHOTOS.test(f.name)) refuse(OTHER_ROSTERS.test(f.name) ? "roster" : OTHER_PHOTOS.test(f.name) ? "image" : "kind");
+    else if (f.size > most * 2 ** 20) refuse("large");
+    else {
+      try {
+        const { kept } = await send(f);
+        if (roster) this.roster = kept;
+      } catch (e) {
+        refuse(e.message || await readable(f) ? e.why : "unread", e);
+      }
     }
     this.over++;
     this.tell();
   }
 }
+
+// A request whose file cannot be read fails as one that nobody answers does.
+const readable = (f) => f.arrayBuffer().then(() => true, () => false);
 
 /** dropped gives the files of a drop, those in folders too. */
 export async function dropped(transfer) {

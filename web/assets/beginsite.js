@@ -82,7 +82,7 @@ function reader(v, r, draw) {
   const hue = h("span", { class: "aside" });
   const tint = () => swap(hue, r.light >= 380 && r.light <= 1000 ? w.colours[colour(+r.light)] : "");
   tint();
-  const some = () => codes.querySelector("input")?.setCustomValidity(r.accepts.length ? "" : w.begin.missing);
+  const some = () => codes.querySelector("input")?.setCustomValidity(r.accepts.length ? "" : w.begin.accepts);
   const codes = h("span", { class: "accepts", role: "group", "aria-label": w.begin.accepts }, h("span", {}, w.begin.accepts), v.found.codes.map((c) => h("label", {}, h("input", { type: "checkbox", value: c.name, checked: r.accepts.includes(c.name),
     onchange: (e) => { r.accepts = e.target.checked ? [...r.accepts, c.name] : r.accepts.filter((x) => x !== c.name); some(); v.show(); } }), " ", c.title)));
   some();

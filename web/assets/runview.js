@@ -16,10 +16,13 @@ export function runView(signal) {
   const buttons = { start: act("start"), stop: act("stop"), resume: act("resume") };
   const cells = h("div", { class: "run-cells", id: "run-cells" });
   const show = () => {
-    const total = run.total || state.bench.cards, open = { idle: ["start"], running: ["stop"], stopped: ["resume", "start"], done: ["start"] }[run.state] ?? ["start"];
+    // A run of an older state tells nothing of the cards as they are now, and cannot go on.
+    const before = run.state !== "idle" && run.revision !== state.bench.revision, stopped = run.summary?.stopped ?? 0;
+    const total = run.total || state.bench.cards, open = before && run.state !== "running" ? ["start"] : { idle: ["start"], running: ["stop"], stopped: ["resume", "start"], done: ["start"] }[run.state] ?? ["start"];
     for (const [name, b] of Object.entries(buttons)) b.hidden = !open.includes(name);
     swap(buttons.start, run.state === "idle" ? w.run.start : w.run.again);
-    swap(title, h("strong", {}, w.run.title[run.state](number(run.done), number(total), run.summary?.stopped ?? 0)), " ", run.state === "done" ? w.run.said(run.summary?.stopped ?? 0, number(total)) : "");
+    const proved = h("strong", {}, w.run.title[run.state](number(run.done), number(total)));
+    swap(title, before ? [h("strong", {}, w.run.before), " ", w.run.was(number(run.done), number(total), stopped)] : [proved, " ", run.state === "done" ? w.run.said(stopped, number(total)) : ""]);
     bar.setAttribute("aria-valuemax", total);
     bar.setAttribute("aria-valuenow", run.done);
     bar.firstChild.style.setProperty("width", 100 * run.done / Math.max(1, total) + "%");
@@ -27,6 +30,7 @@ export function runView(signal) {
     swap(cells, (run.summary?.cells ?? []).filter((c) => c.counts.reads + c.counts.little + c.counts.fails > 0).map(cell));
   };
   on("run", show, signal);
+  on("bench", show, signal);
   show();
   return h("div", { class: "view run-view" }, h("section", { "aria-labelledby": "run-says" }, title, bar, rate, h("p", { class: "buttons" }, Object.values(buttons)), fault), cells,
     h("section", { class: "of-run" }, h("h2", {}, w.run.cards), cardList(signal)), papers(signal));

@@ -344,3 +344,51 @@ func TestBeginIsForEveryone(t *testing.T) {
 		t.Errorf("%d readers are left in German", readers)
 	}
 }
+
+// What is not taken is told with what to do, by the page itself: a file in another
+// form, one that is too large to be sent, one that cannot be read any more. A
+// field that is not filled in is called by its name.
+func TestBeginSaysWhatToDo(t *testing.T) {
+	p, _ := beginning(t)
+	dir := t.TempDir()
+	sizes := map[string]int64{"crew.xls": 1, "a.heic": 1, "b.gif": 1, "large.jpg": 80 << 20, "gone.jpg": 9}
+	var given []string
+	for name, size := range sizes {
+		at := filepath.Join(dir, name)
+		if err := os.WriteFile(at, nil, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Truncate(at, size); err != nil {
+			t.Fatal(err)
+		}
+		if name != "gone.jpg" {
+			given = append(given, at)
+		}
+	}
+	p.give("#pick-photos", given...)
+	p.wait(`document.querySelectorAll("#begin-refused li").length === 4`)
+	for _, want := range []string{"crew.xls: A roster is not taken in this form. Save it as XLSX or CSV.", "a.heic: A photo is not taken in this form. Save it as JPEG or PNG.", "b.gif: A photo is not taken", "large.jpg: It has more than 32 MB. Save it smaller."} {
+		if got := p.text("#begin-refused"); !strings.Contains(got, want) {
+			t.Errorf("%q is not in %q", want, got)
+		}
+	}
+	eval[any](p, `(() => { addEventListener("change", (e) => { e.stopPropagation(); window.held = [...e.target.files]; }, { capture: true, once: true }); return null; })()`)
+	p.give("#pick-photos", filepath.Join(dir, "gone.jpg"))
+	p.wait(`window.held?.length === 1`)
+	if err := os.Remove(filepath.Join(dir, "gone.jpg")); err != nil {
+		t.Fatal(err)
+	}
+	eval[any](p, `import("/assets/beginfiles.js").then((m) => { const i = new m.Intake(() => {}, () => { window.why = i.refused[0].why; }); i.add(held); })`)
+	p.wait(`window.why`)
+	if got := eval[string](p, `window.why`); got != "unread" {
+		t.Errorf("a file that is gone is refused for %q", got)
+	}
+	p.forget("ERR_FILE_NOT_FOUND") // the browser itself reports the failed request
+
+	p.fill()
+	p.click("#add-hand")
+	p.click("#begin-now")
+	if got := p.text("#begin-wrong"); got != "Hand-held reader: “Name” is still to be filled in." {
+		t.Errorf("it says %q", got)
+	}
+}

@@ -30,6 +30,10 @@ func TestRun(t *testing.T) {
 	p.wait(fmt.Sprintf(`document.querySelector("#run-bar").ariaValueNow === "%d" && !document.querySelector("#run-start").hidden`, cards))
 	p.wait(fmt.Sprintf(`document.querySelectorAll("#run-rows .list-row").length === %d`, cards))
 	p.wait(`[...document.querySelectorAll("#run-cells [data-verdict]")].map((e) => e.dataset.verdict).join() === "fails,reads,reads"`)
+	// After a change the headline is of the state before it.
+	eval[any](p, `import("/assets/state.js").then((m) => { m.state.bench.revision++; m.tell("bench"); })`)
+	p.wait(fmt.Sprintf(`/has changed since.*Before, %d of %d cards would have been wasted/.test(document.querySelector("#run-says").textContent) && !document.querySelector("#run-start").hidden`, cards, cards))
+	eval[any](p, `import("/assets/state.js").then((m) => { m.state.bench.revision--; m.tell("bench"); })`)
 	p.click(`#run-rows [data-row="3"] [data-code="0"][data-reader="0"]`)
 	p.stands("readers")
 	p.wait(`state.row === 3 && document.querySelector("#reading [data-verdict=fails]")`)
