@@ -96,7 +96,10 @@ func moduleSizes(a, b proof.Drawn) string {
 	if a.Size.X != b.Size.X {
 		text = fmt.Sprintf("%d × %d modules of %s = %s, at most of %s = %s", m.W, m.H, count(a.Size.X, "dot"), a.X, count(b.Size.X, "dot"), b.X)
 	}
-	return text + fmt.Sprintf(" (%s), %.1f mm wide", m.Spec, max(a.Width, b.Width).MM())
+	if size := fmt.Sprintf("%d x %d", m.H, m.W); m.Spec != size { // Data Matrix has no other name
+		text += " (" + m.Spec + ")"
+	}
+	return text + fmt.Sprintf(", %.1f mm wide", max(a.Width, b.Width).MM())
 }
 
 func newCell(s *proof.Summary, c proof.Cell, code string) codeCell {
