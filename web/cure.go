@@ -20,12 +20,16 @@ type cureForm struct {
 	Element  string `json:"element"`
 	Reader   string `json:"reader"`
 	Do       bool   `json:"do"`
+	State    string `json:"state"` // what the maker says of the black resin, carbon or not carbon; else ""
 }
 
 func (b *Bench) postRemedy(r *http.Request) (any, error) {
 	var to cureForm
 	if err := take(r, &to); err != nil {
 		return nil, err
+	}
+	if to.State != "" {
+		return b.after(b.stateResin(to.Revision, to.State))
 	}
 	side, err := sideOf(to.Side)
 	if err != nil {
@@ -52,6 +56,16 @@ func (b *Bench) take(revision int, r *remedy) error {
 		return errOld
 	}
 	return b.edit("", r.changes...)
+}
+
+// stateResin writes down what the ribbon's maker says of the black resin. It is a
+// fact that only the user can know, so no proof is asked to bear it out.
+func (b *Bench) stateResin(revision int, resin string) error {
+	if resin != site.CarbonYes.String() && resin != site.CarbonNo.String() {
+		return refused{"the resin is neither carbon nor not carbon", "load the page again"}
+	}
+	v := edit.Text(resin)
+	return b.take(revision, &remedy{changes: []change{set(edit.Keys("ribbon", "resin"), &v)}})
 }
 
 // cure is the remedy that a proof of the card bears out; of several the first

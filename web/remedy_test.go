@@ -47,7 +47,7 @@ func remedyFor(t *testing.T, b *Bench, id string, do bool) *remedy {
 	}
 	for _, f := range s.conditionOf(card).findings {
 		if f.ID == id {
-			form := cureForm{s.revision, 0, id, f.Side.String(), f.Element, f.Reader, do}
+			form := cureForm{Revision: s.revision, ID: id, Side: f.Side.String(), Element: f.Element, Reader: f.Reader, Do: do}
 			if do {
 				if now := post[benchForm](t, b, "/api/remedy", form); now.Revision != s.revision+1 || !now.Undo || !now.Unsaved {
 					t.Errorf("the bench answers with revision %d", now.Revision)
@@ -163,6 +163,29 @@ func TestRemedyOfSecondCheck(t *testing.T) {
 	}
 }
 
+// What the ribbon's maker says of its resin is taken at the user's word, and undo
+// takes it back.
+func TestStatedResin(t *testing.T) {
+	for _, resin := range []string{"carbon", "not carbon"} {
+		b := altered(t, "resin: carbon", "resin: unknown")
+		before := text(b)
+		if found(t, b, "resin-unknown") == 0 {
+			t.Fatal("the resin is known")
+		}
+		post[benchForm](t, b, "/api/remedy", cureForm{Revision: b.now.Load().revision, State: resin})
+		if found(t, b, "resin-unknown") != 0 || text(b) != strings.Replace(before, "resin: unknown", "resin: "+resin, 1) {
+			t.Errorf("%s: the file then is\n%s", resin, text(b))
+		}
+		if blamed := found(t, b, "no-carbon") > 0; blamed != (resin == "not carbon") {
+			t.Errorf("%s: an infrared reader is said to see no bars: %t", resin, blamed)
+		}
+		post[benchForm](t, b, "/api/undo", obj{})
+		if text(b) != before {
+			t.Error("undo does not bring all back")
+		}
+	}
+}
+
 // Where the bench can do nothing, or would do harm, it offers nothing.
 func TestNoRemedy(t *testing.T) {
 	for _, c := range []struct {
@@ -181,7 +204,7 @@ func TestNoRemedy(t *testing.T) {
 		}
 	}
 	b, at := ownBench(t)
-	form := cureForm{1, 0, "no-carbon", "front", "crew code", "Quay clock", false}
+	form := cureForm{Revision: 1, ID: "no-carbon", Side: "front", Element: "crew code", Reader: "Quay clock"}
 	if offer := post[proposal](t, b, "/api/remedy", form).Remedy; offer != nil {
 		t.Errorf("for what was not found it offers %+v", offer)
 	}

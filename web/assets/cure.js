@@ -11,6 +11,7 @@ import { state } from "./state.js";
  * pressed, with the card that the remedy was tried on.
  */
 export function offer(f, act) {
+  if (f.id === "resin-unknown") return statements(act);
   if (!f.element || !f.side) return null;
   const place = h("p", { id: "remedy-offer", class: "aside" }, w.remedies.trying);
   ask(f, place, act);
@@ -26,4 +27,10 @@ async function ask(f, place, act) {
   const text = w.remedies[remedy.do](remedy, remedy.high ? `${mm(remedy.mm)} × ${mm(remedy.high)}` : mm(remedy.mm));
   place.classList.remove("aside");
   swap(place, h("button", { type: "button", id: "remedy-do", "data-do": remedy.do, onclick: () => act(row, w.remedies.done(text, remedy.element), { ...body, do: true }) }, text));
+}
+
+// What only the ribbon's maker can say is the user's to state; nothing is tried.
+function statements(act) {
+  const button = (resin) => h("button", { type: "button", "data-state": resin, onclick: () => act(state.row, w.remedies.stated[resin], { revision: state.bench.revision, state: resin }) }, w.remedies.state[resin]);
+  return h("div", {}, h("p", {}, w.remedies.maker), h("p", { id: "remedy-state" }, button("carbon"), " ", button("not carbon")));
 }

@@ -138,6 +138,8 @@ export default {
     resin: (r) => `Diesen ${{ code: "Code", text: "Text" }[r.kind]} ins Harz schicken`, backing: () => "Die Karte unter diesem Code weiß lassen", x: (r) => `Seine schmalen Striche mit ${r.dots} Punkten zeichnen`,
     widen: (r, mm) => (r.dots ? `Seinen Kasten ${mm} mm lang machen, für schmale Striche von ${r.dots} Punkten` : `Seinen Kasten ${mm} mm breit machen`), heighten: (r, mm) => `Seinen Kasten ${mm} mm hoch machen`,
     inwards: (r, mm) => `Um ${mm} mm nach innen rücken`, given: () => "Das letzte Zeichen der Nummer als ihr Prüfzeichen nehmen", print: (r) => `In „${r.element}“ drucken, was der Code trägt`,
+    maker: "Nur angeben, wenn der Hersteller des Farbbands es sagt:", state: { carbon: "Das Harz enthält Kohlenstoff", "not carbon": "Das Harz enthält keinen Kohlenstoff" },
+    stated: { carbon: "Angegeben: Das Harz des Farbbands enthält Kohlenstoff.", "not carbon": "Angegeben: Das Harz des Farbbands enthält keinen Kohlenstoff." },
     done: (what, element) => `Erledigt, an „${element}“: ${what}.`,
   },
   run: {

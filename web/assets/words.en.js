@@ -126,6 +126,8 @@ export default {
     resin: (r) => `Send this ${r.kind} to resin`, backing: () => "Leave the card white under this code", x: (r) => `Draw its narrow bars with ${r.dots} dots`,
     widen: (r, mm) => (r.dots ? `Make its box ${mm} mm long, for narrow bars of ${r.dots} dots` : `Make its box ${mm} mm wide`), heighten: (r, mm) => `Make its box ${mm} mm high`,
     inwards: (r, mm) => `Move it inwards by ${mm} mm`, given: () => "Take the number’s last character as its check character", print: (r) => `Print in “${r.element}” what the code carries`,
+    maker: "State it only if the ribbon’s maker says so:", state: { carbon: "The resin is carbon", "not carbon": "The resin is not carbon" },
+    stated: { carbon: "Stated: the ribbon’s resin is carbon.", "not carbon": "Stated: the ribbon’s resin is not carbon." },
     done: (what, element) => `Done, on “${element}”: ${what[0].toLowerCase()}${what.slice(1)}.`,
   },
   run: {
