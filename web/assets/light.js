@@ -37,6 +37,7 @@ async function speak(title) {
   if (l !== state.lamp) return;
   const general = l === "eye" ? w.light.eye : l > 750 ? w.light.infrared(l) : w.light.seen(w.colours[colour(l)], l);
   const said = readings.map((r) => w.light.reader(state.bench.readers[r.reader].name, state.bench.codes[r.code].name, r.verdict));
+  if (readings.some((r) => r.cause === "resin-unknown")) said.push(w.light.resinUnknown);
   swap(title, said.length ? [h("strong", {}, said.join(" ")), " "] : null, general);
 }
 

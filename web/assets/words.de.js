@@ -37,6 +37,7 @@ export default {
     seen: (colour, nm) => `In ${colour}em Licht von ${nm} nm sieht ein Leser dies.`,
     infrared: (nm) => `Bei ${nm} nm sind Farbstoffe so hell wie die Karte; nur Kohle bleibt dunkel.`,
     reader: (reader, code, v) => `${reader} ${{ reads: `liest „${code}“.`, little: `liest „${code}“ mit knapper Reserve.`, fails: `liest „${code}“ nicht.` }[v]}`,
+    resinUnknown: "Es ist nicht bekannt, ob das schwarze Harz Kohlenstoff enthält; gezeichnet ist es, als enthielte es ihn.",
     card: "leere Karte", mixed: "Schwarz aus Farbstoffen", resin: "schwarzes Harz", sent: "Licht zurück:",
     cardEye: "wirkt weiß", mixedEye: "wirkt schwarz", resinEye: "wirkt schwarz",
   },

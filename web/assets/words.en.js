@@ -31,6 +31,7 @@ export default {
     seen: (colour, nm) => `In ${colour} light of ${nm} nm a reader sees this.`,
     infrared: (nm) => `At ${nm} nm dyes are as bright as the card; only carbon stays dark.`,
     reader: (reader, code, v) => `${reader} ${{ reads: `reads the ${code}.`, little: `reads the ${code} with little to spare.`, fails: `does not read the ${code}.` }[v]}`,
+    resinUnknown: "It is not known whether the black resin is carbon; it is drawn as if it were.",
     card: "bare card", mixed: "black mixed from dyes", resin: "black resin", sent: "Light sent back:",
     cardEye: "looks white", mixedEye: "looks black", resinEye: "looks black",
   },
