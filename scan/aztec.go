@@ -170,7 +170,7 @@ func targeted(r plane.Raster, b bull, n int) (best mapping, ok bool) {
 			best, most, ok = m, f, true
 		}
 	}
-	if !ok {
+	if !ok || like(r, &best, g) < 0.7 {
 		return best, false
 	}
 	best = refined(r, best, g, nil)

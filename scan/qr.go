@@ -280,7 +280,8 @@ func (k tones) edge(from plane.Point, u vec, limit float64) (float64, bool) {
 // known is a place of the symbol, in modules, and where it is on the raster.
 type known struct{ of, at plane.Point }
 
-// fourths are places that a fourth point of the symbol may be at, the best first:
+// fourths are places that a fourth point of the symbol may be at, the best first,
+// none where the lines between its eyes are not those of n modules:
 // the alignment pattern that looks most like one, and where the fourth eye would
 // be if the symbol were seen from straight above.
 func fourths(r plane.Raster, e [3]finder, n int) []known {
@@ -288,6 +289,10 @@ func fourths(r plane.Raster, e [3]finder, n int) []known {
 	at := func(u, v float64) plane.Point { return move(move(e[0].at, right.times(u-3.5)), down.times(v-3.5)) }
 	last := float64(n) - 3.5
 	plain := known{plane.Point{X: last, Y: last}, at(last, last)}
+	of := [4]plane.Point{{X: 3.5, Y: 3.5}, {X: last, Y: 3.5}, {X: 3.5, Y: last}, plain.of}
+	if m, ok := mappingOf(of, [4]plane.Point{e[0].at, e[1].at, e[2].at, plain.at}); !ok || !timed(r, &m, n) {
+		return nil
+	}
 	if n == 21 {
 		return []known{plain}
 	}

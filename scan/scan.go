@@ -32,7 +32,15 @@ func at(u vec, along, across float64) plane.Point {
 // bilinear is the reflectance between samples; beyond the raster that of its
 // nearest sample.
 func bilinear(r plane.Raster, p plane.Point) float32 {
-	x, y := min(max(p.X-0.5, 0), float64(r.W-1)), min(max(p.Y-0.5, 0), float64(r.H-1))
+	x, y := p.X-0.5, p.Y-0.5
+	if x >= 0 && y >= 0 && x < float64(r.W-1) && y < float64(r.H-1) {
+		x0, y0 := int(x), int(y)
+		fx, fy := float32(x-float64(x0)), float32(y-float64(y0))
+		a, b := r.V[y0*r.W+x0:], r.V[(y0+1)*r.W+x0:]
+		top, low := a[0]+(a[1]-a[0])*fx, b[0]+(b[1]-b[0])*fx
+		return top + (low-top)*fy
+	}
+	x, y = min(max(x, 0), float64(r.W-1)), min(max(y, 0), float64(r.H-1))
 	if x != x || y != y { // a mapping that leads nowhere
 		x, y = 0, 0
 	}
