@@ -116,11 +116,17 @@ func newWay(e Explanation, n int) way {
 	r := e.Ways[n]
 	w := way{Title: [...]string{"Right", "Too much resin", "Too little resin"}[n], What: plainRule(r.Black.Rule), Readers: readersSay(e, r)}
 	bad := slices.IndexFunc(w.Readers, func(s readerSays) bool { return s.Verdict == proof.Fails })
+	unknown := slices.ContainsFunc(r.Readings, resinUnknown)
 	w.Verdict = proof.Reads
-	if r.Photo > 0 || bad >= 0 {
+	switch {
+	case r.Photo > 0 || bad >= 0:
 		w.Verdict = proof.Fails
+	case unknown:
+		w.Verdict = proof.NotMeant
 	}
 	switch {
+	case n == 0 && w.Verdict == proof.NotMeant:
+		w.Seen, w.Do = "In infrared light the black resin is drawn as if it were carbon; whether it is, is not known.", "Ask the ribbon’s maker whether its black resin is carbon before printing."
 	case n == 0 && w.Verdict == proof.Fails:
 		w.Seen, w.Do = "The black is where it belongs, yet this card is not right.", "Read the report of the proof before printing."
 	case n == 0:
@@ -166,18 +172,28 @@ func plainRule(r site.Rule) string {
 // worst of its codes.
 func readersSay(e Explanation, r proof.Ruling) (out []readerSays) {
 	for i, reader := range e.Readers {
-		worst := proof.NotMeant
+		worst, unknown := proof.NotMeant, false
 		for _, x := range r.Readings {
-			if x.Reader == i {
+			switch {
+			case x.Reader == i && resinUnknown(x):
+				unknown = true
+			case x.Reader == i:
 				worst = max(worst, x.Verdict)
 			}
 		}
-		if worst != proof.NotMeant {
+		switch {
+		case unknown && worst != proof.Fails:
+			out = append(out, readerSays{proof.NotMeant, fmt.Sprintf("%s, %s: not known", reader.Name, reader.Peak)})
+		case worst != proof.NotMeant:
 			out = append(out, readerSays{worst, fmt.Sprintf("%s, %s: %s", reader.Name, reader.Peak, worst)})
 		}
 	}
 	return out
 }
+
+// resinUnknown says whether a reading has no verdict to give because nobody has
+// said whether the black resin is carbon.
+func resinUnknown(r proof.Reading) bool { return r.Cause.ID == "resin-unknown" }
 
 // blackFrame is the side's black panel after printing; ok is false where it has
 // none.

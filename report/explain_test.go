@@ -62,6 +62,25 @@ func TestExplanationPDF(t *testing.T) {
 	}
 }
 
+// Where nobody has said whether the resin is carbon, the right way says that it is
+// drawn as if it were, and neither that it fails nor that it reads.
+func TestExplanationOfUnknownResin(t *testing.T) {
+	for _, c := range []struct {
+		photo int
+		want  proof.Verdict
+	}{{0, proof.NotMeant}, {9, proof.Fails}} {
+		e := Explanation{Programme: right().Programme, Readers: right().Readers, Ways: []proof.Ruling{{Black: site.Black{Rule: site.Objects}, Photo: c.photo,
+			Readings: []proof.Reading{{Verdict: proof.Fails, Cause: proof.Cause{ID: "resin-unknown"}}, {Reader: 1, Verdict: proof.Reads}}}}}
+		w := newWay(e, 0)
+		if w.Verdict != c.want || len(w.Readers) != 2 || w.Readers[0].Verdict != proof.NotMeant || !strings.HasSuffix(w.Readers[0].Says, ": not known") {
+			t.Errorf("%d photo dots: %+v", c.photo, w)
+		}
+		if said := strings.Contains(w.Seen, "as if it were carbon"); said != (c.photo == 0) {
+			t.Errorf("%d photo dots: it says %q", c.photo, w.Seen)
+		}
+	}
+}
+
 // What the page shows is true: in its infrared row zbarimg reads the code where
 // it is in resin, and nothing where it is in dye, though there too it reads it in
 // daylight.

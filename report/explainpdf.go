@@ -275,7 +275,11 @@ func (x *explainer) verdicts() {
 				break
 			}
 			signMark(x.page, r.Verdict, x.at(n), x.y-2.6, 3.2)
-			says := x.known(r.Says, "A reader "+r.Verdict.String())
+			instead := "A reader " + r.Verdict.String()
+			if r.Verdict == proof.NotMeant {
+				instead = "A reader: not known"
+			}
+			says := x.known(r.Says, instead)
 			x.y = paragraph(x.page, pdf.Paragraph, x.text(caption, inkGrey), x.at(n)+3, x.y, columnWide-3, 1, says) + 0.5
 		}
 		next = max(next, x.y)
@@ -307,7 +311,7 @@ func (x *explainer) closing() {
 }
 
 // signMark draws the sign of a verdict, as on the pages: a bar that is solid,
-// half full, or broken.
+// half full, broken, or empty where there is none.
 func signMark(p *pdf.Page, v proof.Verdict, x, y, high float64) {
 	k := high / 28 // units of the sign's drawing
 	box := func(x0, y0, w, h float64) *pdf.Path { return new(pdf.Path).Rect(x+k*x0, y+k*y0, k*w, k*h) }
@@ -329,6 +333,8 @@ func signMark(p *pdf.Page, v proof.Verdict, x, y, high float64) {
 	case proof.Little:
 		p.Stroke(inkGrey, 1.6*k, box(2, 1, 8, 26))
 		p.Fill(inkGrey, box(1, 14, 10, 14))
+	case proof.NotMeant: // no verdict: the outline alone
+		p.Stroke(inkGrey, 1.6*k, box(2, 1, 8, 26))
 	default:
 		p.Stroke(inkGrey, 1.6*k, line([2]float64{2, 1}, [2]float64{10, 1}, [2]float64{10, 10}, [2]float64{2, 14}))
 		p.Stroke(inkGrey, 1.6*k, line([2]float64{2, 19}, [2]float64{10, 15}, [2]float64{10, 27}, [2]float64{2, 27}))
