@@ -66,7 +66,7 @@ func (k tones) ringed(b *bull) bool {
 	for i := range rays {
 		module, ok := k.ray(*b, 2*math.Pi*(float64(i)+0.3)/rays)
 		if !ok {
-			if failed++; failed > rays/4 {
+			if failed++; failed > rays/3 {
 				return false
 			}
 		}
@@ -170,7 +170,7 @@ func targeted(r plane.Raster, b bull, n int) (best mapping, ok bool) {
 			best, most, ok = m, f, true
 		}
 	}
-	if !ok || like(r, &best, g) < 0.7 {
+	if !ok || like(r, &best, g) < 0.6 {
 		return best, false
 	}
 	best = refined(r, best, g, nil)

@@ -87,7 +87,7 @@ func middle(q [4]plane.Point) (c plane.Point) {
 // sides are what the four sides of an outline look like just inside of it.
 type sides [4]struct {
 	solid   bool
-	changes int
+	changes [3]int // at each depth
 }
 
 // sides looks along the sides of an outline, one to three samples in.
@@ -95,8 +95,9 @@ func (k tones) sides(q [4]plane.Point) (all sides) {
 	c := middle(q)
 	for i := range q {
 		a, b := q[i], q[(i+1)%4]
-		for in := 1.0; in <= 3; in++ {
-			p, to := move(a, toward(a, c, 1.4*in)), move(b, toward(b, c, 1.4*in))
+		for d := range all[i].changes {
+			in := 1.4 * float64(d+1)
+			p, to := move(a, toward(a, c, in)), move(b, toward(b, c, in))
 			way := between(p, to)
 			n, dark, changes, last := int(way.length()), 0, 0, true
 			for s := range n {
@@ -111,7 +112,7 @@ func (k tones) sides(q [4]plane.Point) (all sides) {
 				last = now
 			}
 			all[i].solid = all[i].solid || float64(dark) > leastSolid*float64(n)
-			all[i].changes = max(all[i].changes, changes)
+			all[i].changes[d] = changes
 		}
 	}
 	return all
@@ -130,8 +131,10 @@ const (
 // mayBe says whether the sides are those of so many modules, the solid ones being
 // the last two.
 func (s sides) mayBe(way int, of shape) bool {
-	near := func(changes, n int) bool {
-		return changes >= leastChanges && float64(changes) < 1.35*float64(n)+3 && float64(changes) > 0.6*float64(n)-4
+	near := func(all [3]int, n int) bool {
+		return slices.ContainsFunc(all[:], func(c int) bool {
+			return c >= leastChanges && float64(c) < 1.35*float64(n)+3 && float64(c) > 0.6*float64(n)-4
+		})
 	}
 	top, right, bottom, left := s[way], s[(way+1)%4], s[(way+2)%4], s[(way+3)%4]
 	return bottom.solid && left.solid && near(top.changes, of.w) && near(right.changes, of.h)

@@ -57,6 +57,7 @@ func (g region) leant(degrees float64) region {
 
 // stacked reads a region row by row.
 func (g region) stacked(r plane.Raster) (Stacked, bool) {
+	g.v0, g.v1 = g.v0-2*tileSide, g.v1+2*tileSide // rows of few edges are no bars to the search
 	n := min(int((g.v1-g.v0)/rowStep), mostRows)
 	var lines []pdf417.Line
 	var from, to []hit

@@ -35,7 +35,8 @@ func fit(r plane.Raster, m *mapping, g symbol.Grid, only []int32) float64 {
 	return sum[0]/n[0] - sum[1]/n[1]
 }
 
-// refined moves the corners of a mapping until the raster shows the grid best.
+// refined moves a mapping until the raster shows the grid best: all of it first,
+// then each corner for itself.
 func refined(r plane.Raster, m mapping, g symbol.Grid, only []int32) mapping {
 	q := m.onRaster(g.W, g.H)
 	best := fit(r, &m, g, only)
@@ -43,14 +44,11 @@ func refined(r plane.Raster, m mapping, g symbol.Grid, only []int32) mapping {
 	for _, step := range []float64{0.6, 0.3, 0.15, 0.07} {
 		for range 3 {
 			moved := false
-			for i := range 8 {
-				for _, way := range []float64{-1, 1} {
+			for _, way := range ways(q) {
+				for _, sign := range []float64{-1, 1} {
 					t := q
-					d := way * step * size
-					if i%2 == 0 {
-						t[i/2].X += d
-					} else {
-						t[i/2].Y += d
+					for i, d := range way {
+						t[i] = move(t[i], d.times(sign*step*size))
 					}
 					n, ok := mappingOf(corners(float64(g.W), float64(g.H)), t)
 					if !ok {
@@ -67,4 +65,18 @@ func refined(r plane.Raster, m mapping, g symbol.Grid, only []int32) mapping {
 		}
 	}
 	return m
+}
+
+// ways are the moves that are tried of four corners: shift, turn and growth of
+// all, then each corner along the raster.
+func ways(q [4]plane.Point) [12][4]vec {
+	var all [12][4]vec
+	c := middle(q)
+	for i, p := range q {
+		out := between(c, p)
+		out = out.times(1 / max(out.length(), 1))
+		all[0][i], all[1][i], all[2][i], all[3][i] = vec{1, 0}, vec{0, 1}, out.across(), out
+		all[4+2*i][i], all[5+2*i][i] = vec{1, 0}, vec{0, 1}
+	}
+	return all
 }

@@ -16,3 +16,9 @@ var Programme []byte
 //
 //go:embed proof.schema.json
 var Proof []byte
+
+// Grade is the JSON Schema (draft 2020-12) of what the grade command prints where
+// JSON is asked for.
+//
+//go:embed grade.schema.json
+var Grade []byte

@@ -127,6 +127,9 @@ func (g *gradeCmd) shot() (scan.Shot, error) {
 		return scan.Shot{}, fmt.Errorf("%s: there is no such file; name a picture", g.Image)
 	}
 	defer f.Close()
+	if at, err := f.Stat(); err == nil && !at.Mode().IsRegular() {
+		return scan.Shot{}, fmt.Errorf("%s: is no file; name a picture", g.Image)
+	}
 	data, err := io.ReadAll(io.LimitReader(f, maxImage+1))
 	switch {
 	case err != nil:
