@@ -19,6 +19,7 @@ import (
 
 // Pictures without a symbol give no reading, whatever they have of one.
 func TestNothingIsReadWhereNothingIs(t *testing.T) {
+	t.Parallel()
 	for name, r := range empties(t) {
 		kinds, texts := Find(r, code.All()).texts()
 		for i := range texts {
@@ -32,10 +33,10 @@ func empties(t *testing.T) map[string]plane.Raster {
 	all := map[string]plane.Raster{}
 	for name, light := range painted() {
 		for _, turn := range []float64{0, 33} {
-			all[fmt.Sprintf("%s at %g", name, turn)] = turned(480, 360, turn, light)
+			all[fmt.Sprintf("%s at %g", name, turn)] = turned(360, 280, turn, light)
 		}
 	}
-	for seed := range uint64(4) {
+	for seed := range uint64(3) {
 		rnd := rand.New(rand.NewPCG(seed, 1))
 		noise, blocks := plane.Raster{W: 400, H: 300}, symbol.NewGrid(90, 70)
 		for range noise.W * noise.H {

@@ -9,10 +9,11 @@ import (
 
 // A clean symbol is found at every angle, with its place, X and the bars' ends.
 func TestLinearsAtAnyAngle(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ kind, text string }{
 		{"code39", "S004217"}, {"code128", "Sundhaven 42"}, {"itf", "00123456"}, {"codabar", "A40156B"},
 	} {
-		for turn := 0.0; turn < 360; turn += 13 {
+		for turn := 0.0; turn < 360; turn += 29 {
 			r := drawn(t, c.kind, c.text, 3, 60, turn, 640, 640)
 			got := Linears(r, code.Linear())
 			if len(got) != 1 || got[0].Reading.Text != c.text || got[0].Kind.Name != c.kind {

@@ -17,6 +17,7 @@ func rows(g symbol.Grid, n int) symbol.Grid {
 }
 
 func TestPDF417AtAnyAngle(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		text string
 		o    pdf417.Options
@@ -25,7 +26,7 @@ func TestPDF417AtAnyAngle(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for turn := 0.0; turn < 360; turn += 23 {
+		for turn := 0.0; turn < 360; turn += 41 {
 			r := shown(rows(m.Grid, 3), 3, turn, 640, 640)
 			got := stacked(r)
 			if len(got) != 1 || got[0].Reading.Text != c.text {

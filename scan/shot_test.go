@@ -128,6 +128,7 @@ func TestCalibration(t *testing.T) {
 
 // Several symbols of a picture are all found, each once; kinds narrow the search.
 func TestSeveralSymbols(t *testing.T) {
+	t.Parallel()
 	r := plane.Raster{W: 900, H: 900, V: make([]float32, 900*900)}
 	for i := range r.V {
 		r.V[i] = 0.85
@@ -162,6 +163,7 @@ func TestSeveralSymbols(t *testing.T) {
 // A symbol of a picture has the grade that its exact profile or its exact modules
 // have, whatever its angle, within 0.2.
 func TestSameGradeAsExact(t *testing.T) {
+	t.Parallel()
 	const x = 8.0 // samples
 	k, _ := code.ByName("code39")
 	a := grade.ApertureOf(unit.Length(x * float64(inch1200)))
