@@ -16,10 +16,6 @@ type Matrix struct {
 	places mapping
 }
 
-// Place is where a place of the symbol, in modules from its top left corner,
-// lies on the raster.
-func (m *Matrix) Place(u, v float64) plane.Point { return m.places.at(u, v) }
-
 // decoder reads a grid of modules.
 type decoder func(symbol.Grid) (symbol.MatrixReading, error)
 

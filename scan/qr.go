@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"unspool/plane"
+	"unspool/symbol"
 )
 
 // finder is one of the three square eyes of a QR symbol.
@@ -193,9 +194,36 @@ func qrOf(r plane.Raster, k tones, e [3]finder, decode decoder) (Matrix, bool) {
 			if got, ok := take(r, "qr", m, n, n, decode); ok {
 				return got, true
 			}
+			g, cells := eyesOf(n)
+			if got, ok := take(r, "qr", refined(r, m, g, cells), n, n, decode); ok {
+				return got, true
+			}
 		}
 	}
 	return Matrix{}, false
+}
+
+// eyesOf is what every symbol of n modules has: its eyes with the light around
+// them, and the lines between them (ISO/IEC 18004, from memory).
+func eyesOf(n int) (g symbol.Grid, cells []int32) {
+	g = symbol.NewGrid(n, n)
+	for y := range n {
+		for x := range n {
+			left, top := x < 8, y < 8
+			switch {
+			case (left || x >= n-8) && (top || y >= n-8) && (left || top):
+				u, v := min(x, n-1-x), min(y, n-1-y)
+				ring := max(abs(u-3), abs(v-3))
+				g.Set(x, y, ring < 2 || ring == 3)
+			case x == 6 || y == 6:
+				g.Set(x, y, (x+y)%2 == 0)
+			default:
+				continue
+			}
+			cells = append(cells, int32(y*n+x))
+		}
+	}
+	return g, cells
 }
 
 // timed says whether the lines between the eyes of a symbol of n modules are by
