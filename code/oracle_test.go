@@ -249,7 +249,13 @@ type readings struct{ Zbar, Zxing []string }
 // readBack has one process read all pictures.
 func readBack(t *testing.T, sets []set, all []drawn, texts int) []readings {
 	t.Helper()
-	cmd := exec.Command(python(t), "testdata/read.py")
+	return answers[readings](t, exec.Command(python(t), "testdata/read.py"), len(all), func(in io.Writer) { send(in, sets, all, texts) })
+}
+
+// answers are the lines of JSON that a program gives to what it is fed, n of
+// them. Should it stop early, it is their count that fails the test.
+func answers[T any](t *testing.T, cmd *exec.Cmd, n int, feed func(io.Writer)) (all []T) {
+	t.Helper()
 	var stderr bytes.Buffer
 	cmd.Stderr = &stderr
 	in, err := cmd.StdinPipe()
@@ -261,29 +267,31 @@ func readBack(t *testing.T, sets []set, all []drawn, texts int) []readings {
 		t.Fatal(err)
 	}
 	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
+		t.Fatalf("%s does not start; check.sh installs it: %v", cmd.Path, err)
 	}
-	go send(in, sets, all, texts)
-	var found []readings
+	go func() {
+		w := bufio.NewWriter(in)
+		feed(w)
+		w.Flush()
+		in.Close()
+	}()
 	for d := json.NewDecoder(out); ; {
-		var r readings
-		if err := d.Decode(&r); err == io.EOF {
+		var one T
+		if err := d.Decode(&one); err == io.EOF {
 			break
 		} else if err != nil {
-			t.Fatal(err)
+			t.Fatalf("%v\n%s", err, stderr.String())
 		}
-		found = append(found, r)
+		all = append(all, one)
 	}
-	if err := cmd.Wait(); err != nil || len(found) != len(all) {
-		t.Fatalf("read.py answered %d times for %d pictures: %v\n%s", len(found), len(all), err, stderr.String())
+	if err := cmd.Wait(); err != nil || len(all) != n {
+		t.Fatalf("%s answered %d times for %d pictures: %v\n%s", cmd.Path, len(all), n, err, stderr.String())
 	}
-	return found
+	return all
 }
 
-// send writes the pictures. Should the reader stop early, it is the count of its
-// answers that fails the test.
-func send(in io.WriteCloser, sets []set, all []drawn, texts int) {
-	w := bufio.NewWriter(in)
+// send writes the pictures.
+func send(w io.Writer, sets []set, all []drawn, texts int) {
 	for i, d := range all {
 		size := d.picture.Rect.Size()
 		fmt.Fprintf(w, "%s %d %d\n", sets[i/texts].kind, size.X, size.Y)
@@ -291,8 +299,6 @@ func send(in io.WriteCloser, sets []set, all []drawn, texts int) {
 			w.Write(d.picture.Pix[y*d.picture.Stride:][:size.X])
 		}
 	}
-	w.Flush()
-	in.Close()
 }
 
 // python is the first Python that has the readers' modules: the one that comes

@@ -1,12 +1,10 @@
 package code_test
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"os/exec"
 	"slices"
-	"strings"
 	"testing"
 
 	"unspool/code"
@@ -111,40 +109,14 @@ func gridPicture(g symbol.Grid, rowX, side int) (p shown) {
 // readWasm has one process read all pictures.
 func readWasm(t *testing.T, all []shown) (found [][]string) {
 	t.Helper()
-	cmd := exec.Command("node", "testdata/read.mjs")
-	var told strings.Builder
-	cmd.Stderr = &told
-	in, err := cmd.StdinPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := cmd.Start(); err != nil {
-		t.Fatalf("node does not start (Debian's package nodejs): %v", err)
-	}
-	go func() {
-		defer in.Close()
+	feed := func(in io.Writer) {
 		for _, p := range all {
-			if _, err := fmt.Fprintf(in, "%s %d %d\n", p.kind, p.w, p.h); err != nil {
-				return // the count of answers fails the test
-			}
+			fmt.Fprintf(in, "%s %d %d\n", p.kind, p.w, p.h)
 			in.Write(p.dots)
 		}
-	}()
-	for d := json.NewDecoder(out); ; {
-		var r struct{ Zxing []string }
-		if err := d.Decode(&r); err == io.EOF {
-			break
-		} else if err != nil {
-			t.Fatalf("%v\n%s", err, told.String())
-		}
-		found = append(found, r.Zxing)
 	}
-	if err := cmd.Wait(); err != nil || len(found) != len(all) {
-		t.Fatalf("node answered %d times for %d pictures: %v\n%s", len(found), len(all), err, told.String())
+	for _, r := range answers[readings](t, exec.Command("node", "testdata/read.mjs"), len(all), feed) {
+		found = append(found, r.Zxing)
 	}
 	return found
 }

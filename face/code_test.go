@@ -42,7 +42,7 @@ for name in sys.argv[1:]:
 
 func TestCodesReadBack(t *testing.T) {
 	dir := t.TempDir()
-	args, want := []string{"-c", zxing}, []string{}
+	names, want := []string{}, []string{}
 	for _, c := range []struct{ kind, text, read string }{
 		{"code39", "SH-0042", "SH-0042"}, {"code128", "Sundhaven 42", "Sundhaven 42"}, {"itf", "00123456", "00123456"}, {"codabar", "A40156B", "A40156B"},
 	} {
@@ -64,19 +64,30 @@ func TestCodesReadBack(t *testing.T) {
 				checkBars(t, made)
 				name := filepath.Join(dir, fmt.Sprintf("%s-%d-%dx%d.pgm", c.kind, turn, pitch[0], pitch[1]))
 				saveGray(t, name, made.Art)
-				args, want = append(args, name), append(want, c.read)
+				names, want = append(names, name), append(want, c.read)
 			}
 		}
 	}
-	out, err := exec.Command("/usr/bin/python3", args...).CombinedOutput()
+	for i, got := range readByZxing(t, names) {
+		if got != want[i] && !(strings.Contains(names[i], "codabar") && "A"+got+"B" == want[i]) {
+			t.Errorf("%s: read %q, not %q", filepath.Base(names[i]), got, want[i])
+		}
+	}
+}
+
+// readByZxing is what zxing-cpp reads in each picture; nothing where it finds no
+// code.
+func readByZxing(t *testing.T, names []string) []string {
+	t.Helper()
+	out, err := exec.Command("/usr/bin/python3", append([]string{"-c", zxing}, names...)...).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
-	for i, got := range strings.Split(strings.TrimRight(string(out), "\n"), "\n") {
-		if got != want[i] && !(strings.Contains(args[i+2], "codabar") && "A"+got+"B" == want[i]) {
-			t.Errorf("%s: read %q, not %q", filepath.Base(args[i+2]), got, want[i])
-		}
+	lines := strings.Split(strings.TrimSuffix(string(out), "\n"), "\n")
+	if len(lines) != len(names) {
+		t.Fatalf("%d answers for %d pictures\n%s", len(lines), len(names), out)
 	}
+	return lines
 }
 
 // saveGray writes the page's red as a portable gray map.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -87,19 +88,30 @@ func (f *Folder) Pictures() (names []string) {
 			}
 		}
 	}
+	looked(f.root, func(dir string) bool { return !photos[dir] }, func(name string) {
+		if slices.Contains(artwork, strings.ToLower(path.Ext(name))) && len(names) < maxPictures {
+			names = append(names, name)
+		}
+	})
+	return names
+}
+
+// looked gives the plain files of a folder and of those folders right in it that
+// are wanted, by their names within it. What begins with a full stop is hidden.
+func looked(root *os.Root, want func(dir string) bool, give func(name string)) {
 	list := func(dir string) (folders []string) {
-		entries, err := fs.ReadDir(f.root.FS(), dir)
+		entries, err := fs.ReadDir(root.FS(), dir)
 		if err != nil {
 			return nil
 		}
 		for _, e := range entries {
 			name := path.Join(dir, e.Name())
-			switch ext := strings.ToLower(path.Ext(name)); {
+			switch {
 			case strings.HasPrefix(e.Name(), "."):
-			case e.IsDir() && !photos[name]:
+			case e.IsDir() && want(name):
 				folders = append(folders, name)
-			case e.Type().IsRegular() && slices.Contains(artwork, ext) && len(names) < maxPictures:
-				names = append(names, name)
+			case e.Type().IsRegular():
+				give(name)
 			}
 		}
 		return folders
@@ -107,7 +119,6 @@ func (f *Folder) Pictures() (names []string) {
 	for _, dir := range list(".") {
 		list(dir)
 	}
-	return names
 }
 
 // artwork are the endings of the pictures that are drawn.

@@ -73,29 +73,16 @@ const maxListed = 200_000
 
 // List lists what lies in the folder.
 func (f *Fresh) List() (l Listing) {
-	list := func(dir string) (folders []string) {
-		entries, err := fs.ReadDir(f.root.FS(), dir)
-		if err != nil {
-			return nil
+	everywhere := func(string) bool { return true }
+	looked(f.root, everywhere, func(name string) {
+		switch k := kindOf(name); {
+		case len(l.Rosters)+len(l.Photos) == maxListed:
+		case k == aRoster && path.Dir(name) == ".":
+			l.Rosters = append(l.Rosters, name)
+		case k == aPhoto:
+			l.Photos = append(l.Photos, name)
 		}
-		for _, e := range entries {
-			name := path.Join(dir, e.Name())
-			switch k := kindOf(e.Name()); {
-			case strings.HasPrefix(e.Name(), "."):
-			case e.IsDir():
-				folders = append(folders, name)
-			case !e.Type().IsRegular() || len(l.Rosters)+len(l.Photos) == maxListed:
-			case k == aRoster && dir == ".":
-				l.Rosters = append(l.Rosters, name)
-			case k == aPhoto:
-				l.Photos = append(l.Photos, name)
-			}
-		}
-		return folders
-	}
-	for _, dir := range list(".") {
-		list(dir)
-	}
+	})
 	return l
 }
 

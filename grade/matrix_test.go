@@ -1,11 +1,9 @@
 package grade
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
 	"strings"
 	"testing"
 
@@ -122,16 +120,7 @@ func (q Quality) text() string { return gradeOf(q.Value, q.Aperture, q.Light).Te
 
 func limitRows(t *testing.T, name string) [4]float64 {
 	t.Helper()
-	f, err := os.Open("testdata/iso15415.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, r := range all {
+	for _, r := range table(t, "testdata/iso15415.csv") {
 		if r[1] == name {
 			return [4]float64(numbers(t, r[2]))
 		}

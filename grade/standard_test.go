@@ -13,11 +13,10 @@ import (
 	"unspool/unit"
 )
 
-// rows are those of testdata/iso15416.csv whose first column is name. Each row
-// names its source.
-func rows(t *testing.T, name string) [][]string {
+// table reads a file of figures.
+func table(t *testing.T, name string) [][]string {
 	t.Helper()
-	f, err := os.Open("testdata/iso15416.csv")
+	f, err := os.Open(name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,8 +25,15 @@ func rows(t *testing.T, name string) [][]string {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return all
+}
+
+// rows are those of testdata/iso15416.csv whose first column is name. Each row
+// names its source.
+func rows(t *testing.T, name string) [][]string {
+	t.Helper()
 	var out [][]string
-	for _, r := range all {
+	for _, r := range table(t, "testdata/iso15416.csv") {
 		if r[0] == name {
 			out = append(out, r)
 		}
