@@ -72,7 +72,7 @@ func (k tones) ringed(b *bull) bool {
 		}
 		sum += module
 	}
-	const longer = 1.122 // that squares are from their middle, by the mean of all ways
+	const longer = 1.122 // that a square reaches from its middle than half its side, by the mean of all ways: 4 ln(1+√2)/π
 	b.size = sum / float64(rays-failed) / longer
 	return true
 }

@@ -62,7 +62,8 @@ type About struct {
 	Quality   int         // of the JPEG it was, 1 to 100; 0 where nothing was lost
 }
 
-// Most and least of what is stated.
+// leastContrast is how far apart white and black must be stated to be, in
+// reflectance (own judgement).
 const leastContrast = 0.05
 
 // NewShot makes reflectances of a picture's sRGB pixels, three bytes each, row by
